@@ -1,0 +1,113 @@
+"""What one panel is asked to be, once the house is split: the input of every room of `design`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from panelgen.catalog import Catalog
+from panelgen.geometry.frames import Frame, Point2
+from panelgen.model import Layer, WallRun
+from panelgen.spec.assemblies import Assembly
+from panelgen.spec.house import DesignData, Shop
+from panelgen.spec.services import BackingSpec
+
+__all__ = ["OpeningBrief", "PanelBrief", "Span", "Tee"]
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningBrief:
+    """A rough opening in panel coordinates, mm."""
+
+    id: str
+    kind: str
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+    unit_width: float
+    unit_height: float
+
+    @property
+    def to_floor(self) -> bool:
+        """True where the bottom plate is cut out between the jacks."""
+        return self.y0 <= 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tee:
+    """Another wall meets this panel: the panel x its whole assembly covers, and on which face.
+
+    `framing` is the part of `span` its framing covers; `inner_face` is False where it meets the
+    weather side.
+    """
+
+    wall: str
+    span: Span
+    framing: Span
+    inner_face: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class PanelBrief:
+    """One panel, in panel coordinates (mm); the framing spans x from 0 to `length`.
+
+    `top` is the top of the framing as a polyline (x, y) from x = 0 to x = length: two points for a
+    level wall. `layout` are the stud centre lines, at panel x, that fall in the panel. `outer_span`,
+    `inner_span` and `strap_span` are the x extents of those layers, which differ from (0, length)
+    where panels lap or meet at corners. `tees` and `corners` are the other walls that meet this
+    panel, along it and at its ends. `joined` says whether the wall goes on in another panel at the
+    left and the right end. `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
+    `storeys_above` counts the floors whose load the wall carries, besides the roof.
+    """
+
+    label: str
+    level: str
+    wall: WallRun
+    wall_start: float
+    length: float
+    top: tuple[Point2, ...]
+    frame: Frame
+    layers: tuple[Layer, ...]
+    assembly: Assembly
+    openings: tuple[OpeningBrief, ...]
+    layout: tuple[float, ...]
+    tees: tuple[Tee, ...]
+    corners: tuple[Tee, ...]
+    outer_span: Span
+    inner_span: Span
+    strap_span: Span
+    joined: tuple[bool, bool]
+    storeys_above: int
+    carries_roof: bool
+    backing: tuple[BackingSpec, ...]
+    design: DesignData
+    shop: Shop
+    rules: str
+    catalog: Catalog
+
+    @property
+    def height(self) -> float:
+        """Greatest height of the framing, mm."""
+        return max(y for _, y in self.top)
+
+    @property
+    def is_level(self) -> bool:
+        """True for a wall whose plates are level."""
+        return all(abs(y - self.top[0][1]) < 1e-9 for _, y in self.top)
+
+    @property
+    def framing_depth(self) -> float:
+        """Depth of the framing layer, mm."""
+        return self.wall.thickness
+
+    def top_at(self, x: float) -> float:
+        """Height of the framing's top at panel x, mm (held at the end values beyond the ends)."""
+        points = self.top
+        if x <= points[0][0]:
+            return points[0][1]
+        for (xa, ya), (xb, yb) in zip(points, points[1:], strict=False):
+            if x <= xb:
+                return ya + (yb - ya) * (x - xa) / (xb - xa)
+        return points[-1][1]

@@ -1,0 +1,48 @@
+"""What will be built, as frozen data: panels and their sticks, sheets, nails, runs and bays."""
+
+from panelgen.model.bay import Bay
+from panelgen.model.fasteners import Fasteners
+from panelgen.model.findings import Finding, Severity, Waiver, worst_first
+from panelgen.model.house import Assumption, House, Joint, ShopLimits, WallRun
+from panelgen.model.layers import Barrier, Layer, LayerKind
+from panelgen.model.member import SQUARE, Bore, EndCut, Member, Notch, Role
+from panelgen.model.opening import HeaderChoice, Opening
+from panelgen.model.panel import Panel, PanelKind
+from panelgen.model.services import Box, Hardware, RunPart, ServiceRun, Sleeve
+from panelgen.model.sheet import RoundHole, Sheet
+from panelgen.model.why import Why
+
+__all__ = [
+    "SQUARE",
+    "Assumption",
+    "Barrier",
+    "Bay",
+    "Bore",
+    "Box",
+    "EndCut",
+    "Fasteners",
+    "Finding",
+    "Hardware",
+    "HeaderChoice",
+    "House",
+    "Joint",
+    "Layer",
+    "LayerKind",
+    "Member",
+    "Notch",
+    "Opening",
+    "Panel",
+    "PanelKind",
+    "Role",
+    "RoundHole",
+    "RunPart",
+    "ServiceRun",
+    "Severity",
+    "Sheet",
+    "ShopLimits",
+    "Sleeve",
+    "WallRun",
+    "Waiver",
+    "Why",
+    "worst_first",
+]

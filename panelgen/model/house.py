@@ -1,0 +1,81 @@
+"""The designed house: every panel, run and joint, and every default that decided something."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from panelgen.geometry.frames import Frame, Vec3
+from panelgen.model.findings import Finding, Waiver
+from panelgen.model.panel import Panel
+from panelgen.model.services import ServiceRun
+
+__all__ = ["Assumption", "House", "Joint", "ShopLimits", "WallRun"]
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value nobody wrote down that still decided something: a default of the spec or of a rule."""
+
+    field: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class WallRun:
+    """One straight wall before it is split, mm.
+
+    `frame` is as a panel's, with x = 0 where the spec starts the wall; the framing spans `start` to
+    `start + length` along it once corners and junctions are resolved.
+    """
+
+    id: str
+    level: str
+    frame: Frame
+    start: float
+    length: float
+    thickness: float
+    exterior: bool
+    bearing: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Where two panels meet. `kind` is ``in line``, ``corner`` or ``tee``; `point` in house coordinates, mm."""
+
+    kind: str
+    panels: tuple[str, str]
+    point: Vec3
+
+
+@dataclass(frozen=True, slots=True)
+class ShopLimits:
+    """What the line, the crane and the truck can take: mm and kg."""
+
+    line_length: float
+    line_height: float
+    panel_mass: float
+    shortest_member: float
+
+
+@dataclass(frozen=True, eq=False)
+class House:
+    """What will be built. `rules` names the rule set that the checks use."""
+
+    name: str
+    rules: str
+    limits: ShopLimits
+    walls: tuple[WallRun, ...]
+    panels: tuple[Panel, ...]
+    runs: tuple[ServiceRun, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+
+    def panel(self, label: str) -> Panel:
+        """The panel with that label. Raises KeyError if there is none."""
+        for panel in self.panels:
+            if panel.label == label:
+                return panel
+        raise KeyError(label)

@@ -1,0 +1,70 @@
+"""A panel: everything the shop builds in one piece, in panel coordinates.
+
+x runs along the panel, y up it, z through it toward the weather side; z = 0 is the inner face of the
+framing and the origin is bottom-left seen from the weather side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from panelgen.geometry.frames import Frame, Point2
+from panelgen.model.bay import Bay
+from panelgen.model.fasteners import Fasteners
+from panelgen.model.findings import Finding
+from panelgen.model.layers import Layer, LayerKind
+from panelgen.model.member import Member
+from panelgen.model.opening import Opening
+from panelgen.model.services import Box, Hardware, RunPart, Sleeve
+from panelgen.model.sheet import Sheet
+
+__all__ = ["Panel", "PanelKind"]
+
+
+class PanelKind(StrEnum):
+    """What the panel is in the house; the letter in its label follows from it."""
+
+    EXTERIOR_WALL = "exterior wall"
+    INTERIOR_WALL = "interior wall"
+
+
+@dataclass(frozen=True, eq=False)
+class Panel:
+    """One shop-built piece. `profile` is the framing's outline in (x, y), mm, counter-clockwise.
+
+    `wall_start` is where the panel begins along its wall, mm: panel x plus it is wall x.
+    `findings` are what the design itself could not do; checks add theirs.
+    """
+
+    label: str
+    kind: PanelKind
+    level: str
+    wall: str
+    wall_start: float
+    bearing: bool
+    frame: Frame
+    length: float
+    height: float
+    profile: tuple[Point2, ...]
+    layers: tuple[Layer, ...]
+    members: tuple[Member, ...]
+    sheets: tuple[Sheet, ...] = ()
+    fasteners: tuple[Fasteners, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    runs: tuple[RunPart, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    sleeves: tuple[Sleeve, ...] = ()
+    hardware: tuple[Hardware, ...] = ()
+    bays: tuple[Bay, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def framing(self) -> Layer:
+        """The one framing layer."""
+        return next(layer for layer in self.layers if layer.kind is LayerKind.FRAMING)
+
+    @property
+    def depth(self) -> tuple[float, float]:
+        """Lowest and highest z of the layers, mm."""
+        return min(layer.z0 for layer in self.layers), max(layer.z1 for layer in self.layers)

@@ -1,0 +1,89 @@
+"""The whole spec of a house: what the designer asks for and what the shop can do."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from panelgen.spec.assemblies import Assembly
+from panelgen.spec.base import SpecModel
+from panelgen.spec.openings import OpeningSpec, UnitType
+from panelgen.spec.quantities import Density, Id, Length, Mass, PositiveLength, Pressure
+from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
+from panelgen.spec.walls import Level
+
+__all__ = ["DesignData", "HouseSpec", "Products", "Shop", "WaiverSpec"]
+
+
+class DesignData(SpecModel):
+    """What prescriptive tables ask: ground snow (kPa), building width across the ridge (mm)."""
+
+    ground_snow: Pressure
+    building_width: PositiveLength
+    roof_bears_on: Literal["exterior walls"] = "exterior walls"
+
+
+class Shop(SpecModel):
+    """What the line, crane and hands can do. Joints keep `joint_clearance` from rough openings;
+    `longest_stock` is the longest stick in the rack."""
+
+    line_length: PositiveLength = 7315.2
+    line_height: PositiveLength = 3048.0
+    panel_mass: Mass = 1360.0
+    shortest_panel: PositiveLength = 609.6
+    shortest_member: PositiveLength = 76.2
+    longest_stock: PositiveLength = 4876.8
+    joint_clearance: Length = Field(default=300.0, ge=0)
+
+
+class StockOverride(SpecModel):
+    """A stick size that the catalog lacks, or that differs in this shop."""
+
+    thickness: PositiveLength
+    width: PositiveLength
+
+
+class SheetOverride(SpecModel):
+    """A sheet product that the catalog lacks, or that differs in this shop."""
+
+    thickness: PositiveLength
+    density: Density
+    sizes: tuple[tuple[PositiveLength, PositiveLength], ...] = Field(min_length=1)
+
+
+class Products(SpecModel):
+    """The shop's own products, by name; they take precedence over the catalog."""
+
+    stock: dict[Id, StockOverride] = {}
+    sheets: dict[Id, SheetOverride] = {}
+
+
+class WaiverSpec(SpecModel):
+    """A decision to accept one finding on one part."""
+
+    code: str
+    part: str
+    reason: Annotated[str, Field(min_length=3)]
+    decided_by: Annotated[str, Field(min_length=1)]
+
+
+class HouseSpec(SpecModel):
+    """A house spec, version 1. `unit` is the unit of bare numbers in the file."""
+
+    panelgen: Literal[1]
+    house: Annotated[str, Field(min_length=1, max_length=80)]
+    unit: Literal["mm", "m", "in", "ft"] = "mm"
+    rules: str = "irc-2021"
+    design: DesignData
+    shop: Shop = Shop()
+    products: Products = Products()
+    assemblies: dict[str, Assembly] = Field(min_length=1)
+    levels: tuple[Level, ...] = Field(min_length=1)
+    unit_types: dict[str, UnitType] = {}
+    openings: tuple[OpeningSpec, ...] = ()
+    runs: tuple[RunSpec, ...] = ()
+    sleeves: tuple[SleeveSpec, ...] = ()
+    boxes: tuple[BoxSpec, ...] = ()
+    backing: tuple[BackingSpec, ...] = ()
+    waivers: tuple[WaiverSpec, ...] = ()

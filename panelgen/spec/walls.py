@@ -1,0 +1,88 @@
+"""Levels, outlines and wall lines."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from panelgen.spec.base import SpecModel
+from panelgen.spec.quantities import Id, Length, PositiveLength
+
+__all__ = ["Corner", "Gable", "Level", "Outline", "PlanPoint", "WallLine"]
+
+PlanPoint = tuple[Length, Length]
+
+
+class Gable(SpecModel):
+    """A wall top that rises from `eave` (height at both ends) at `rise` in `run` to a peak, seen from outside.
+
+    `peak` is where along the wall the top is highest; the middle if left out; 0 or the wall's length
+    gives a single slope.
+    """
+
+    eave: Length = Field(ge=0)
+    rise: PositiveLength
+    run: PositiveLength = 304.8
+    peak: Length | None = Field(default=None, ge=0)
+
+
+class _WallOptions(SpecModel):
+    assembly: str | None = None
+    bearing: bool | None = None
+    height: PositiveLength | None = None
+    gable: Gable | None = None
+    ends: Literal["auto", "through", "butt"] = "auto"
+
+
+class Corner(_WallOptions):
+    """A point of an outline, and the wall that starts there and runs to the next point."""
+
+    wall: Id
+    at: PlanPoint
+
+
+class Outline(SpecModel):
+    """Exterior walls, counter-clockwise seen from above, along the outer face of the framing.
+
+    A `closed` outline returns to its first point; an open one ends at its last point, whose wall
+    options are not used.
+    """
+
+    assembly: str
+    corners: tuple[Corner, ...] = Field(min_length=2)
+    closed: bool = True
+
+
+class WallLine(_WallOptions):
+    """A single wall along a line. `along` says what the line is: the middle or the outer face of the framing.
+
+    The weather side (or side A of an interior wall) is on the right, walking from start to end.
+    """
+
+    wall: Id
+    assembly: str
+    start: PlanPoint
+    end: PlanPoint
+    exterior: bool = False
+    along: Literal["center", "outer face"] = "center"
+
+
+class Level(SpecModel):
+    """A storey: its walls stand on `elevation` and are `height` high, bottom of plate to top of plates.
+
+    `has_floor` says whether walls below carry a floor here; false for gable walls on top of a storey.
+    """
+
+    id: Annotated[str, Field(pattern=r"^[A-Z0-9]{1,3}$")]
+    elevation: Length
+    height: PositiveLength
+    has_floor: bool = True
+    outlines: tuple[Outline, ...] = ()
+    walls: tuple[WallLine, ...] = ()
+
+    @model_validator(mode="after")
+    def _some_wall(self) -> Level:
+        if not self.outlines and not self.walls:
+            raise ValueError("a level needs at least one outline or wall")
+        return self
