@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 __all__ = [
+    "BadValueError",
     "CatalogError",
     "ExportError",
     "GeometryError",
@@ -18,6 +19,18 @@ __all__ = [
 
 class PanelgenError(Exception):
     """Root of every error that panelgen raises on purpose."""
+
+
+class BadValueError(PanelgenError, ValueError):
+    """One value that cannot be used: what is wrong with it, and what to write instead."""
+
+    def __init__(self, words: str, remedy: str) -> None:
+        self.words = words
+        self.remedy = remedy
+        super().__init__(words, remedy)
+
+    def __str__(self) -> str:
+        return f"{self.words}; {self.remedy}"
 
 
 @dataclass(frozen=True, slots=True)
