@@ -10,23 +10,48 @@ from dataclasses import dataclass
 from typing import Literal
 
 __all__ = [
+    "BoreClearance",
     "BoreLimit",
+    "BoxFillShare",
     "BoxProduct",
     "Fact",
+    "Family",
     "Fastener",
+    "Grade",
     "HeaderCell",
     "Insulation",
     "JointNailing",
+    "JoistLimits",
+    "KingStuds",
     "Lumber",
     "NotchLimit",
+    "PlateLap",
+    "PlateTie",
     "ServiceSize",
+    "SheetKind",
     "SheetNailing",
     "SheetProduct",
+    "ShieldRule",
     "SleeveProduct",
+    "Source",
     "Species",
+    "StudLimit",
+    "WireVolume",
 ]
 
 Grade = Literal["A", "B", "C"]
+SheetKind = Literal["wood", "gypsum"]
+Family = Literal["pipe", "conduit", "cable", "duct", "other"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """A published text that rows cite by `key`; `where` says how it was read."""
+
+    key: str
+    title: str
+    edition: str
+    where: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +62,17 @@ class Fact:
     edition: str = ""
     grade: Grade = "C"
 
+    @property
+    def unverified(self) -> bool:
+        """True for a value from memory, which a person has yet to read in the source."""
+        return self.grade == "C"
+
+    @property
+    def cited(self) -> str:
+        """Source and edition as a finding prints them, marked where unverified."""
+        edition = f", {self.edition}" if self.edition else ""
+        return f"{self.source}{edition}{' (unverified)' if self.unverified else ''}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lumber(Fact):
@@ -46,13 +82,29 @@ class Lumber(Fact):
     thickness: float
     width: float
 
+    @property
+    def area(self) -> float:
+        """Cross-section A = b d, mm2."""
+        return self.thickness * self.width
+
+    @property
+    def section_modulus(self) -> float:
+        """S = b d² / 6 about the strong axis, mm3."""
+        return self.thickness * self.width**2 / 6
+
+    @property
+    def second_moment(self) -> float:
+        """I = b d³ / 12 about the strong axis, mm4."""
+        return self.thickness * self.width**3 / 12
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Species(Fact):
-    """A species combination: `gravity` is oven-dry specific gravity, `density` kg/m3 in service."""
+    """A species combination: `gravity` is oven-dry weight on oven-dry volume, `density` kg/m3 at `moisture` percent."""
 
     name: str
     gravity: float
+    moisture: float
     density: float
 
 
@@ -64,6 +116,7 @@ class SheetProduct(Fact):
     thickness: float
     density: float
     sizes: tuple[tuple[float, float], ...]
+    kind: SheetKind = "wood"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +131,11 @@ class Fastener(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointNailing(Fact):
-    """How two sticks are joined: `count` at each place, or one every `spacing` along the joint."""
+    """How two sticks are joined.
+
+    `spacing` 0: `count` fasteners at the one place (for a splice, at each side of the joint).
+    Otherwise `count` lines of fasteners run along the joint, one fastener every `spacing`.
+    """
 
     joint: str
     fastener: str
@@ -89,8 +146,14 @@ class JointNailing(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetNailing(Fact):
-    """How a sheet is nailed: spacing along its edges and in its field, least distance from its edge."""
+    """How a sheet is nailed: spacing along its edges and in its field, least distance from its edge.
 
+    The row is for sheets of `kind` from `thinnest` to `thickest`.
+    """
+
+    kind: SheetKind
+    thinnest: float
+    thickest: float
     fastener: str
     edge_spacing: float
     field_spacing: float
@@ -101,7 +164,8 @@ class SheetNailing(Fact):
 class HeaderCell(Fact):
     """One cell of a header table: the clear `span` that `plies` of `stock` allow, with `jacks` each end.
 
-    `carries` is ``roof``, ``roof+1 floor`` or ``roof+2 floors``; `snow` kPa; `building_width` mm.
+    `carries` is ``roof``, ``roof+1 floor`` or ``roof+2 floors``; `snow` kPa; `building_width` mm. Both
+    are infinite where the rule asks for neither.
     """
 
     plies: int
@@ -114,14 +178,27 @@ class HeaderCell(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KingStuds(Fact):
+    """Full-height studs at each end of a header up to `span`, for studs at `spacing` (infinite for any)."""
+
+    span: float
+    spacing: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BoreLimit(Fact):
-    """Greatest bore as a share of the member's width, and least wood left to its edge."""
+    """Greatest bore as a share of the member's width, and least wood left to its edge.
+
+    `successive` is how many such members in a row may be bored; None for any number.
+    """
 
     member: str
     share: float
     edge_distance: float
     severity: Literal["stop", "warn"] = "stop"
     remedy: str = ""
+    successive: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,15 +210,73 @@ class NotchLimit(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ServiceSize(Fact):
-    """A pipe, tube, cable or duct by its outside diameter (a flat cable by its larger side).
+class PlateTie(Fact):
+    """A top plate of a bearing wall cut more than `share` of its width needs a steel tie across the cut."""
 
-    `bore_clearance` is added to the diameter for a hole through wood.
-    """
+    share: float
+    thickness: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlateLap(Fact):
+    """Least distance between end joints of the two top plates."""
+
+    offset: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudLimit(Fact):
+    """Greatest stud spacing and laterally unsupported height."""
+
+    stock: str
+    bearing: bool
+    storeys_above: int | None
+    spacing: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoistLimits(Fact):
+    """What a sawn joist may lose, as shares of its depth; notches keep out of the middle third of the span."""
+
+    notch_depth: float
+    notch_length: float
+    end_notch_depth: float
+    bore: float
+    bore_edge_distance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShieldRule(Fact):
+    """A run of `family` closer than `edge_distance` to a wood face is shielded by steel of `thickness`."""
+
+    family: Family
+    edge_distance: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoreClearance(Fact):
+    """What a hole through wood is wider than the outside diameter of a run of `family`."""
+
+    family: Family
+    clearance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ServiceSize(Fact):
+    """A pipe, tube, cable or duct by its outside diameter (a flat cable by its larger side)."""
 
     name: str
+    family: Family
     diameter: float
-    bore_clearance: float
+    clearance: BoreClearance
+
+    @property
+    def bore_clearance(self) -> float:
+        """Added to the diameter for a hole through wood, mm."""
+        return self.clearance.clearance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +288,22 @@ class BoxProduct(Fact):
     height: float
     depth: float
     volume: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireVolume(Fact):
+    """Volume allowance in a box for each conductor of `gauge` (AWG), mm3."""
+
+    gauge: int
+    volume: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxFillShare(Fact):
+    """How many conductor allowances an `item` in a box counts for."""
+
+    item: str
+    allowances: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,176 @@
+"""The catalog: every product and rule set by name, frozen and loaded once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from functools import lru_cache
+
+from panelgen.catalog import products
+from panelgen.catalog.loading import read_sources
+from panelgen.catalog.lookup import find, index
+from panelgen.catalog.rows import (
+    BoreClearance,
+    BoxFillShare,
+    BoxProduct,
+    Fact,
+    Family,
+    Fastener,
+    Insulation,
+    Lumber,
+    ServiceSize,
+    SheetProduct,
+    SleeveProduct,
+    Source,
+    Species,
+    WireVolume,
+)
+from panelgen.catalog.rule_set import RuleSet
+from panelgen.catalog.rule_tables import read_rule_sets
+
+__all__ = ["Catalog"]
+
+_SHOP = "house spec: the shop's own products"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Catalog:
+    """Products and rule sets. Every lookup raises CatalogError, naming the nearest, for an unknown name."""
+
+    sources: tuple[Source, ...]
+    lumber: Mapping[str, Lumber]
+    species_by_name: Mapping[str, Species]
+    sheets: Mapping[str, SheetProduct]
+    fasteners: Mapping[str, Fastener]
+    insulations: Mapping[str, Insulation]
+    service_sizes: Mapping[str, ServiceSize]
+    bore_clearances: Mapping[str, BoreClearance]
+    boxes: Mapping[str, BoxProduct]
+    wire_volumes: Mapping[int, WireVolume]
+    box_fill_shares: Mapping[str, BoxFillShare]
+    sleeves: Mapping[str, SleeveProduct]
+    rule_sets_by_name: Mapping[str, RuleSet]
+
+    @staticmethod
+    def default() -> Catalog:
+        """The catalog shipped with the package; the same object on every call."""
+        return _default()
+
+    def with_products(
+        self,
+        stock: Mapping[str, tuple[float, float]],
+        sheets: Mapping[str, tuple[float, float, tuple[tuple[float, float], ...]]],
+    ) -> Catalog:
+        """A catalog with a shop's own products, which take precedence.
+
+        `stock` is (thickness, width) mm by name; `sheets` is (thickness mm, density kg/m3, sizes mm).
+        """
+        own_stock = {
+            name: Lumber(name=name, thickness=thickness, width=width, source=_SHOP, grade="A")
+            for name, (thickness, width) in stock.items()
+        }
+        own_sheets = {
+            name: SheetProduct(name=name, thickness=thickness, density=density, sizes=sizes, source=_SHOP, grade="A")
+            for name, (thickness, density, sizes) in sheets.items()
+        }
+        lumber = {**self.lumber, **own_stock}
+        return replace(
+            self,
+            lumber=lumber,
+            sheets={**self.sheets, **own_sheets},
+            rule_sets_by_name={name: replace(rules, lumber=lumber) for name, rules in self.rule_sets_by_name.items()},
+        )
+
+    def stock(self, name: str) -> Lumber:
+        """A dressed stick size such as ``2x6``."""
+        return find(self.lumber, name, "stock")
+
+    def species(self, name: str) -> Species:
+        """A species combination such as ``SPF``."""
+        return find(self.species_by_name, name, "species")
+
+    def sheet(self, name: str) -> SheetProduct:
+        """A sheet product such as ``osb-7/16``."""
+        return find(self.sheets, name, "sheet product")
+
+    def fastener(self, name: str) -> Fastener:
+        """A nail or screw such as ``16d common``."""
+        return find(self.fasteners, name, "fastener")
+
+    def insulation(self, name: str) -> Insulation:
+        """An insulation product such as ``dense-pack-cellulose``."""
+        return find(self.insulations, name, "insulation")
+
+    def service_size(self, name: str) -> ServiceSize:
+        """A pipe, conduit, cable or duct such as ``pex-1/2``."""
+        return find(self.service_sizes, name, "service size")
+
+    def bore_clearance(self, family: Family) -> BoreClearance:
+        """How much wider than its run a hole through wood is; ``other`` for a run given by its diameter only."""
+        return find(self.bore_clearances, family, "family of services")
+
+    def box(self, name: str) -> BoxProduct:
+        """A device box such as ``device-3x2x2-1/2``."""
+        return find(self.boxes, name, "box")
+
+    def sleeve(self, name: str) -> SleeveProduct:
+        """A sealing sleeve such as ``sleeve-2-1/2``."""
+        return find(self.sleeves, name, "sleeve")
+
+    def box_fill(self, gauge: int, conductors: int, devices: int = 0, clamps: bool = False, grounds: int = 0) -> float:
+        """Volume taken in a box, mm3: counts of conductors and devices, whether it holds clamps, ground wires.
+
+        All clamps count once, and so do all ground wires. Everything is `gauge` AWG.
+        """
+        counts = {"conductor": conductors, "device": devices, "clamps": int(clamps), "grounds": min(grounds, 1)}
+        allowances = sum(count * self.box_fill_shares[item].allowances for item, count in counts.items())
+        return allowances * find(self.wire_volumes, gauge, "wire gauge").volume
+
+    @property
+    def rule_sets(self) -> tuple[str, ...]:
+        """Names of the rule sets."""
+        return tuple(self.rule_sets_by_name)
+
+    def rules(self, name: str) -> RuleSet:
+        """A rule set such as ``irc-2021``."""
+        return find(self.rule_sets_by_name, name, "rule set")
+
+    def facts(self) -> Iterator[Fact]:
+        """Every row of every product table and rule set; a table that two rule sets share comes twice."""
+        parts: tuple[Catalog | RuleSet, ...] = (self, *self.rule_sets_by_name.values())
+        for part in parts:
+            for field in fields(part):
+                yield from _facts_in(getattr(part, field.name))
+
+
+def _facts_in(value: object) -> Iterator[Fact]:
+    if isinstance(value, Fact):
+        yield value
+    elif isinstance(value, Mapping):
+        for row in value.values():
+            yield from _facts_in(row)
+    elif isinstance(value, tuple):
+        for row in value:
+            yield from _facts_in(row)
+
+
+@lru_cache(maxsize=1)
+def _default() -> Catalog:
+    sources = read_sources()
+    lumber = index(products.read_lumber(sources), lambda row: row.name)
+    clearances = index(products.read_bore_clearances(sources), lambda row: str(row.family))
+    return Catalog(
+        sources=tuple(sources.values()),
+        lumber=lumber,
+        species_by_name=index(products.read_species(sources), lambda row: row.name),
+        sheets=index(products.read_sheets(sources), lambda row: row.name),
+        fasteners=index(products.read_fasteners(sources), lambda row: row.name),
+        insulations=index(products.read_insulation(sources), lambda row: row.name),
+        service_sizes=index(products.read_service_sizes(sources, clearances), lambda row: row.name),
+        bore_clearances=clearances,
+        boxes=index(products.read_boxes(sources), lambda row: row.name),
+        wire_volumes=index(products.read_wire_volumes(sources), lambda row: row.gauge),
+        box_fill_shares=index(products.read_box_fill(sources), lambda row: row.item),
+        sleeves=index(products.read_sleeves(sources), lambda row: row.name),
+        rule_sets_by_name=read_rule_sets(sources, lumber),
+    )

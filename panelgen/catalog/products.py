@@ -1,0 +1,151 @@
+"""Reads the product tables: what sticks, sheets, nails, services and insulation there are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from panelgen.catalog.formulas import nds_density, sheet_density
+from panelgen.catalog.loading import Record, read_records
+from panelgen.catalog.rows import (
+    BoreClearance,
+    BoxFillShare,
+    BoxProduct,
+    Family,
+    Fastener,
+    Insulation,
+    Lumber,
+    ServiceSize,
+    SheetKind,
+    SheetProduct,
+    SleeveProduct,
+    Source,
+    Species,
+    WireVolume,
+)
+
+__all__ = [
+    "read_bore_clearances",
+    "read_box_fill",
+    "read_boxes",
+    "read_fasteners",
+    "read_insulation",
+    "read_lumber",
+    "read_service_sizes",
+    "read_sheets",
+    "read_sleeves",
+    "read_species",
+    "read_wire_volumes",
+]
+
+_Sources = Mapping[str, Source]
+
+
+def read_lumber(sources: _Sources) -> Iterable[Lumber]:
+    """Dressed sizes."""
+    for row in read_records("lumber", sources):
+        yield Lumber(
+            name=row.text("name"), thickness=row.inches("thickness"), width=row.inches("width"), **row.citation()
+        )
+
+
+def read_species(sources: _Sources) -> Iterable[Species]:
+    """Species combinations, their density by the NDS formula at the moisture content of the row."""
+    for row in read_records("species", sources):
+        gravity, moisture = row.number("gravity"), row.number("moisture_percent")
+        yield Species(
+            name=row.text("name"),
+            gravity=gravity,
+            moisture=moisture,
+            density=nds_density(gravity, moisture),
+            **row.citation(),
+        )
+
+
+def read_sheets(sources: _Sources) -> Iterable[SheetProduct]:
+    """Sheet products, their density from the weight per square foot."""
+    for row in read_records("sheets", sources):
+        thickness = row.inches("thickness")
+        yield SheetProduct(
+            name=row.text("name"),
+            thickness=thickness,
+            density=sheet_density(row.number("weight_psf"), thickness),
+            sizes=row.sizes("sizes"),
+            kind=row.choice("kind", SheetKind),
+            **row.citation(),
+        )
+
+
+def read_fasteners(sources: _Sources) -> Iterable[Fastener]:
+    """Nails and screws."""
+    for row in read_records("fasteners", sources):
+        yield Fastener(
+            name=row.text("name"),
+            length=row.inches("length"),
+            shank=row.inches("shank"),
+            kind=row.choice("kind", Literal["nail", "screw"]),
+            **row.citation(),
+        )
+
+
+def read_bore_clearances(sources: _Sources) -> Iterable[BoreClearance]:
+    """How much wider than the run a hole is, by family of service."""
+    for row in read_records("bore_clearances", sources):
+        yield BoreClearance(family=_family(row), clearance=row.inches("clearance"), **row.citation())
+
+
+def read_service_sizes(sources: _Sources, clearances: Mapping[str, BoreClearance]) -> Iterable[ServiceSize]:
+    """Pipes, conduits, cables and ducts; `clearances` by family."""
+    for row in read_records("service_sizes", sources):
+        family = _family(row)
+        yield ServiceSize(
+            name=row.text("name"),
+            family=family,
+            diameter=row.inches("diameter"),
+            clearance=clearances[family],
+            **row.citation(),
+        )
+
+
+def read_boxes(sources: _Sources) -> Iterable[BoxProduct]:
+    """Device boxes."""
+    for row in read_records("boxes", sources):
+        yield BoxProduct(
+            name=row.text("name"),
+            width=row.inches("width"),
+            height=row.inches("height"),
+            depth=row.inches("depth"),
+            volume=row.volume("volume"),
+            **row.citation(),
+        )
+
+
+def read_wire_volumes(sources: _Sources) -> Iterable[WireVolume]:
+    """Volume allowance per conductor."""
+    for row in read_records("wire_volumes", sources):
+        yield WireVolume(gauge=row.count("gauge"), volume=row.volume("volume"), **row.citation())
+
+
+def read_box_fill(sources: _Sources) -> Iterable[BoxFillShare]:
+    """How many conductors each thing in a box counts for."""
+    for row in read_records("box_fill", sources):
+        yield BoxFillShare(item=row.text("item"), allowances=row.count("allowances"), **row.citation())
+
+
+def read_sleeves(sources: _Sources) -> Iterable[SleeveProduct]:
+    """Sealing sleeves."""
+    for row in read_records("sleeves", sources):
+        yield SleeveProduct(
+            name=row.text("name"), inside=row.inches("inside"), outside=row.inches("outside"), **row.citation()
+        )
+
+
+def read_insulation(sources: _Sources) -> Iterable[Insulation]:
+    """Insulation products."""
+    for row in read_records("insulation", sources):
+        yield Insulation(name=row.text("name"), density=row.density("density"), **row.citation())
+
+
+def _family(row: Record) -> Family:
+    family: Family = row.choice("family", Family)
+    return family

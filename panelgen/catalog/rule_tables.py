@@ -1,0 +1,181 @@
+"""Reads the rule tables and puts the rule sets together, each from the tables it names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from panelgen.catalog.headers import HeaderTable
+from panelgen.catalog.loading import Record, read_records
+from panelgen.catalog.lookup import index
+from panelgen.catalog.rows import (
+    BoreLimit,
+    Family,
+    HeaderCell,
+    JointNailing,
+    JoistLimits,
+    KingStuds,
+    Lumber,
+    NotchLimit,
+    PlateLap,
+    PlateTie,
+    SheetKind,
+    SheetNailing,
+    ShieldRule,
+    Source,
+    StudLimit,
+)
+from panelgen.catalog.rule_set import RuleSet
+from panelgen.errors import CatalogError
+
+__all__ = ["read_rule_sets"]
+
+
+def read_rule_sets(sources: Mapping[str, Source], lumber: Mapping[str, Lumber]) -> dict[str, RuleSet]:
+    """Rule sets by name. Raises CatalogError where a table lacks a set that a rule set names."""
+    tables = _Tables(sources)
+    sets = (
+        RuleSet(
+            name=row.text("name"),
+            title=row.text("title"),
+            lumber=lumber,
+            joints=index(map(_joint, tables.rows("joints", row)), lambda joint: joint.joint),
+            sheet_nailings=tuple(map(_sheet_nailing, tables.rows("sheet_nailing", row))),
+            header_table=HeaderTable(tuple(map(_header, tables.rows("headers", row)))),
+            king_studs=tuple(map(_kings, tables.rows("kings", row))),
+            bores=index(map(_bore, tables.rows("bores", row)), lambda limit: limit.member),
+            notches=index(map(_notch, tables.rows("notches", row)), lambda limit: limit.member),
+            studs=tuple(map(_stud, tables.rows("studs", row))),
+            shields=index(map(_shield, tables.rows("shields", row)), lambda rule: rule.family),
+            joist=_joist(tables.row("joists", row)),
+            plate_lap=_plate_lap(tables.row("plate_laps", row)),
+            plate_tie=_plate_tie(tables.row("plate_ties", row)),
+        )
+        for row in read_records("rule_sets", sources)
+    )
+    return index(sets, lambda rules: rules.name)
+
+
+class _Tables:
+    """The rule tables, each read once, their lines by set."""
+
+    def __init__(self, sources: Mapping[str, Source]) -> None:
+        self._sources = sources
+        self._lines: dict[str, dict[str, list[Record]]] = {}
+
+    def rows(self, table: str, rule_set: Record) -> list[Record]:
+        """The lines of `table` that belong to the set the rule set names in the column of that name."""
+        if table not in self._lines:
+            lines: dict[str, list[Record]] = {}
+            for row in read_records(table, self._sources):
+                lines.setdefault(row.text("set"), []).append(row)
+            self._lines[table] = lines
+        name = rule_set.text(table)
+        if name not in self._lines[table]:
+            raise CatalogError(f"rule set {rule_set.text('name')}: {table}.csv has no set {name!r}")
+        return self._lines[table][name]
+
+    def row(self, table: str, rule_set: Record) -> Record:
+        """The one line of a table that holds a single row for each set."""
+        rows = self.rows(table, rule_set)
+        if len(rows) != 1:
+            raise CatalogError(f"{table}.csv: set {rule_set.text(table)!r} must be one line, not {len(rows)}")
+        return rows[0]
+
+
+def _joint(row: Record) -> JointNailing:
+    return JointNailing(
+        joint=row.text("joint"),
+        fastener=row.text("fastener"),
+        count=row.count("count"),
+        spacing=row.inches("spacing"),
+        manner=row.choice("manner", Literal["end", "face", "toe"]),
+        **row.citation(),
+    )
+
+
+def _sheet_nailing(row: Record) -> SheetNailing:
+    return SheetNailing(
+        kind=row.choice("kind", SheetKind),
+        thinnest=row.inches("from"),
+        thickest=row.inches("up_to"),
+        fastener=row.text("fastener"),
+        edge_spacing=row.inches("edge_spacing"),
+        field_spacing=row.inches("field_spacing"),
+        edge_distance=row.inches("edge_distance"),
+        **row.citation(),
+    )
+
+
+def _header(row: Record) -> HeaderCell:
+    return HeaderCell(
+        plies=row.count("plies"),
+        stock=row.text("stock"),
+        carries=row.text("carries"),
+        snow=row.load("snow"),
+        building_width=row.feet("width"),
+        span=row.length("span"),
+        jacks=row.count("jacks"),
+        **row.citation(),
+    )
+
+
+def _kings(row: Record) -> KingStuds:
+    return KingStuds(span=row.feet("span"), spacing=row.inches("spacing"), count=row.count("count"), **row.citation())
+
+
+def _bore(row: Record) -> BoreLimit:
+    return BoreLimit(
+        member=row.text("member"),
+        share=row.percent("share"),
+        edge_distance=row.inches("edge_distance"),
+        severity=row.choice("severity", Literal["stop", "warn"]),
+        remedy=row.text("remedy"),
+        successive=row.count_or_any("successive"),
+        **row.citation(),
+    )
+
+
+def _notch(row: Record) -> NotchLimit:
+    return NotchLimit(member=row.text("member"), share=row.percent("share"), **row.citation())
+
+
+def _plate_tie(row: Record) -> PlateTie:
+    return PlateTie(
+        share=row.percent("share"), thickness=row.inches("thickness"), width=row.inches("width"), **row.citation()
+    )
+
+
+def _plate_lap(row: Record) -> PlateLap:
+    return PlateLap(offset=row.inches("offset"), **row.citation())
+
+
+def _stud(row: Record) -> StudLimit:
+    return StudLimit(
+        stock=row.text("stock"),
+        bearing=row.yes("bearing"),
+        storeys_above=row.count_or_any("storeys_above"),
+        spacing=row.inches("spacing"),
+        height=row.feet("height"),
+        **row.citation(),
+    )
+
+
+def _joist(row: Record) -> JoistLimits:
+    return JoistLimits(
+        notch_depth=row.fraction("notch_depth"),
+        notch_length=row.fraction("notch_length"),
+        end_notch_depth=row.fraction("end_notch_depth"),
+        bore=row.fraction("bore"),
+        bore_edge_distance=row.inches("bore_edge"),
+        **row.citation(),
+    )
+
+
+def _shield(row: Record) -> ShieldRule:
+    return ShieldRule(
+        family=row.choice("family", Family),
+        edge_distance=row.inches("edge_distance"),
+        thickness=row.inches("thickness"),
+        **row.citation(),
+    )
