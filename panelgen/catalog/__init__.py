@@ -10,6 +10,7 @@ from panelgen.catalog.rows import (
     Fact,
     Family,
     Fastener,
+    FlatHeader,
     Grade,
     HeaderCell,
     Insulation,
@@ -29,6 +30,7 @@ from panelgen.catalog.rows import (
     Source,
     Species,
     StudLimit,
+    UnbracedHeader,
     WireVolume,
 )
 from panelgen.catalog.rule_set import RuleSet
@@ -42,6 +44,7 @@ __all__ = [
     "Fact",
     "Family",
     "Fastener",
+    "FlatHeader",
     "Grade",
     "HeaderAnswer",
     "HeaderCell",
@@ -63,5 +66,6 @@ __all__ = [
     "Source",
     "Species",
     "StudLimit",
+    "UnbracedHeader",
     "WireVolume",
 ]

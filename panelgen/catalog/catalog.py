@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
+from pathlib import Path
 
 from panelgen.catalog import products
-from panelgen.catalog.loading import read_sources
+from panelgen.catalog.headers import HeaderTable
+from panelgen.catalog.loading import DataFolder
 from panelgen.catalog.lookup import find, index
 from panelgen.catalog.rows import (
     BoreClearance,
@@ -56,6 +58,31 @@ class Catalog:
         """The catalog shipped with the package; the same object on every call."""
         return _default()
 
+    @staticmethod
+    def read(folder: Path) -> Catalog:
+        """A catalog from a folder of tables like the package's own.
+
+        Raises CatalogError, naming file, line and column, where a table is missing or malformed.
+        """
+        data = DataFolder(folder)
+        lumber = index(products.read_lumber(data), lambda row: row.name)
+        clearances = index(products.read_bore_clearances(data), lambda row: str(row.family))
+        return Catalog(
+            sources=tuple(data.sources.values()),
+            lumber=lumber,
+            species_by_name=index(products.read_species(data), lambda row: row.name),
+            sheets=index(products.read_sheets(data), lambda row: row.name),
+            fasteners=index(products.read_fasteners(data), lambda row: row.name),
+            insulations=index(products.read_insulation(data), lambda row: row.name),
+            service_sizes=index(products.read_service_sizes(data, clearances), lambda row: row.name),
+            bore_clearances=clearances,
+            boxes=index(products.read_boxes(data), lambda row: row.name),
+            wire_volumes=index(products.read_wire_volumes(data), lambda row: row.gauge),
+            box_fill_shares=index(products.read_box_fill(data), lambda row: row.item),
+            sleeves=index(products.read_sleeves(data), lambda row: row.name),
+            rule_sets_by_name=read_rule_sets(data, lumber),
+        )
+
     def with_products(
         self,
         stock: Mapping[str, tuple[float, float]],
@@ -70,7 +97,14 @@ class Catalog:
             for name, (thickness, width) in stock.items()
         }
         own_sheets = {
-            name: SheetProduct(name=name, thickness=thickness, density=density, sizes=sizes, source=_SHOP, grade="A")
+            name: SheetProduct(
+                name=name,
+                thickness=thickness,
+                density=density,
+                sizes=tuple((min(size), max(size)) for size in sizes),
+                source=_SHOP,
+                grade="A",
+            )
             for name, (thickness, density, sizes) in sheets.items()
         }
         lumber = {**self.lumber, **own_stock}
@@ -117,12 +151,14 @@ class Catalog:
         """A sealing sleeve such as ``sleeve-2-1/2``."""
         return find(self.sleeves, name, "sleeve")
 
-    def box_fill(self, gauge: int, conductors: int, devices: int = 0, clamps: bool = False, grounds: int = 0) -> float:
-        """Volume taken in a box, mm3: counts of conductors and devices, whether it holds clamps, ground wires.
+    def box_fill(
+        self, gauge: int, conductors: int, devices: int = 0, clamps: bool = False, grounds: bool = False
+    ) -> float:
+        """Volume taken in a box, mm3, by `conductors` and `devices`, and whether it holds clamps and ground wires.
 
         All clamps count once, and so do all ground wires. Everything is `gauge` AWG.
         """
-        counts = {"conductor": conductors, "device": devices, "clamps": int(clamps), "grounds": min(grounds, 1)}
+        counts = {"conductor": conductors, "device": devices, "clamps": clamps, "grounds": grounds}
         allowances = sum(count * self.box_fill_shares[item].allowances for item, count in counts.items())
         return allowances * find(self.wire_volumes, gauge, "wire gauge").volume
 
@@ -135,42 +171,25 @@ class Catalog:
         """A rule set such as ``irc-2021``."""
         return find(self.rule_sets_by_name, name, "rule set")
 
-    def facts(self) -> Iterator[Fact]:
-        """Every row of every product table and rule set; a table that two rule sets share comes twice."""
-        parts: tuple[Catalog | RuleSet, ...] = (self, *self.rule_sets_by_name.values())
-        for part in parts:
-            for field in fields(part):
-                yield from _facts_in(getattr(part, field.name))
+    def facts(self) -> tuple[Fact, ...]:
+        """Every row of every product table and rule set, each once."""
+        return tuple(dict.fromkeys(_facts_in(self)))
 
 
 def _facts_in(value: object) -> Iterator[Fact]:
     if isinstance(value, Fact):
         yield value
     elif isinstance(value, Mapping):
-        for row in value.values():
-            yield from _facts_in(row)
+        for item in value.values():
+            yield from _facts_in(item)
     elif isinstance(value, tuple):
-        for row in value:
-            yield from _facts_in(row)
+        for item in value:
+            yield from _facts_in(item)
+    elif isinstance(value, (Catalog, RuleSet, HeaderTable)):
+        for field in fields(value):
+            yield from _facts_in(getattr(value, field.name))
 
 
 @lru_cache(maxsize=1)
 def _default() -> Catalog:
-    sources = read_sources()
-    lumber = index(products.read_lumber(sources), lambda row: row.name)
-    clearances = index(products.read_bore_clearances(sources), lambda row: str(row.family))
-    return Catalog(
-        sources=tuple(sources.values()),
-        lumber=lumber,
-        species_by_name=index(products.read_species(sources), lambda row: row.name),
-        sheets=index(products.read_sheets(sources), lambda row: row.name),
-        fasteners=index(products.read_fasteners(sources), lambda row: row.name),
-        insulations=index(products.read_insulation(sources), lambda row: row.name),
-        service_sizes=index(products.read_service_sizes(sources, clearances), lambda row: row.name),
-        bore_clearances=clearances,
-        boxes=index(products.read_boxes(sources), lambda row: row.name),
-        wire_volumes=index(products.read_wire_volumes(sources), lambda row: row.gauge),
-        box_fill_shares=index(products.read_box_fill(sources), lambda row: row.item),
-        sleeves=index(products.read_sleeves(sources), lambda row: row.name),
-        rule_sets_by_name=read_rule_sets(sources, lumber),
-    )
+    return Catalog.read(Path(__file__).parent / "data")

@@ -2,8 +2,9 @@
 
 Between building-width columns spans are interpolated linearly, as the table's footnote permits
 (read second-hand). Between snow columns they are interpolated too, for which no source was read: such
-a result is unverified. Left of the first column its value holds, the safe side; past the last column the
-table has ended. Interpolated spans are floored to whole millimetres.
+a result is unverified. Before the first column its value holds, and where a column is missing a
+heavier one serves: both the safe side. Past the last column the table has ended. Interpolated spans are
+floored to whole millimetres.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from panelgen.catalog.rows import Grade, HeaderCell, Lumber
+from panelgen.catalog.rows import Fact, Grade, HeaderCell, Lumber, UnbracedHeader
 
 __all__ = ["HeaderAnswer", "HeaderTable"]
 
@@ -29,9 +30,10 @@ class HeaderAnswer:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HeaderTable:
-    """One edition's cells."""
+    """One edition's cells, and its factors by stock for headers whose top is not braced sideways."""
 
     cells: tuple[HeaderCell, ...]
+    unbraced: Mapping[str, UnbracedHeader]
 
     def pick(
         self,
@@ -41,13 +43,15 @@ class HeaderTable:
         width: float,
         available_depth: float,
         available_thickness: float,
+        braced: bool,
         lumber: Mapping[str, Lumber],
     ) -> HeaderAnswer:
         """The adequate header with the fewest plies and then the least depth, of those that fit.
 
         `span` is the clear span, `width` the building's, both mm; `snow` is the ground snow load, kPa.
         A header fits if it is no deeper than `available_depth` and no thicker than
-        `available_thickness`, mm.
+        `available_thickness`, mm. It is `braced` where plates or joists hold its top sideways, and
+        not where cripples stand on it.
         """
         sizes = self._sizes(carries, lumber)
         if not sizes:
@@ -61,6 +65,8 @@ class HeaderTable:
         if not fitting:
             return _no(f"no header of the table fits {available_depth:.0f} mm deep, {available_thickness:.0f} mm thick")
         allowed = [cell for key in fitting if (cell := _at_snow(sizes[key], snow, width)) is not None]
+        if not braced:
+            allowed = [self._without_brace(cell) for cell in allowed]
         if not allowed:
             return _no(f"the header table ends before ground snow {snow:.2f} kPa, building width {width:.0f} mm")
         for cell in allowed:
@@ -71,6 +77,12 @@ class HeaderTable:
             f"the longest span the table allows here is {longest.span:.0f} mm "
             f"({longest.plies}-{longest.stock}), and {span:.0f} mm is asked"
         )
+
+    def _without_brace(self, cell: HeaderCell) -> HeaderCell:
+        factor = self.unbraced.get(cell.stock)
+        if factor is None:
+            return cell
+        return replace(cell, span=_whole(cell.span * factor.factor), grade=_worse(cell, factor))
 
     def _sizes(self, carries: str, lumber: Mapping[str, Lumber]) -> dict[tuple[int, str], list[HeaderCell]]:
         """Cells by (plies, stock), fewest plies first, then least depth."""
@@ -89,18 +101,19 @@ def _at_snow(cells: Iterable[HeaderCell], snow: float, width: float) -> HeaderCe
     columns: dict[float, list[HeaderCell]] = {}
     for cell in cells:
         columns.setdefault(cell.snow, []).append(cell)
-    heavier = min((load for load in columns if load >= snow), default=None)
-    if heavier is None:
-        return None
-    upper = _at_width(columns[heavier], width)
     lighter = max((load for load in columns if load < snow), default=None)
-    if lighter is None or heavier == snow or upper is None:
-        return upper
-    lower = _at_width(columns[lighter], width)
-    if lower is None:
-        return None
-    between = _between(lower, upper, (snow - lighter) / (heavier - lighter))
-    return replace(between, snow=snow, grade="C")
+    heavier = sorted(load for load in columns if load >= snow)
+    for load in heavier:
+        upper = _at_width(columns[load], width)
+        if upper is None:
+            continue  # this column does not reach the width; a heavier one that does is safe
+        if lighter is None or load == snow or load != heavier[0]:
+            return upper
+        lower = _at_width(columns[lighter], width)
+        if lower is None:
+            return upper
+        return replace(_between(lower, upper, (snow - lighter) / (load - lighter)), snow=snow, grade="C")
+    return None
 
 
 def _at_width(cells: Iterable[HeaderCell], width: float) -> HeaderCell | None:
@@ -116,6 +129,13 @@ def _at_width(cells: Iterable[HeaderCell], width: float) -> HeaderCell | None:
 
 
 def _between(a: HeaderCell, b: HeaderCell, share: float) -> HeaderCell:
-    span = math.floor(a.span + (b.span - a.span) * share + _TOLERANCE)
-    worse: Grade = max(a.grade, b.grade)
-    return replace(a, span=float(span), jacks=max(a.jacks, b.jacks), grade=worse)
+    span = a.span + (b.span - a.span) * share
+    return replace(a, span=_whole(span), jacks=max(a.jacks, b.jacks), grade=_worse(a, b))
+
+
+def _whole(span: float) -> float:
+    return float(math.floor(span + _TOLERANCE))
+
+
+def _worse(a: Fact, b: Fact) -> Grade:
+    return max(a.grade, b.grade)

@@ -17,11 +17,9 @@ from panelgen.catalog.rows import Grade, Source
 from panelgen.errors import CatalogError
 from panelgen.units import MM_PER_INCH, parse_density, parse_length, parse_pressure
 
-__all__ = ["ANY", "Citation", "Record", "read_records", "read_sources"]
+__all__ = ["Citation", "DataFolder", "Record"]
 
-ANY = "any"
-
-_DATA = Path(__file__).parent / "data"
+_ANY = "any"
 _T = TypeVar("_T")
 
 
@@ -61,7 +59,7 @@ class Record:
 
     def count_or_any(self, column: str) -> int | None:
         """A whole number, or None for ``any``."""
-        return self._read(column, lambda text: None if text == ANY else int(text))
+        return self._read(column, lambda text: None if text == _ANY else int(text))
 
     def yes(self, column: str) -> bool:
         """True for ``yes``, False for ``no``."""
@@ -89,7 +87,7 @@ class Record:
 
     def load(self, column: str) -> float:
         """A load, kPa, from a column in psf; infinite for ``any``."""
-        return self._read(f"{column}_psf", lambda text: math.inf if text == ANY else parse_pressure(f"{text} psf"))
+        return self._read(f"{column}_psf", lambda text: math.inf if text == _ANY else parse_pressure(f"{text} psf"))
 
     def density(self, column: str) -> float:
         """A density, kg/m3, from a column in pcf."""
@@ -115,24 +113,29 @@ class Record:
             raise CatalogError(f"{self._place}, column {column}: cannot use {self._cells.get(column)!r}") from error
 
 
-def read_sources() -> dict[str, Source]:
-    """The register of sources by key."""
-    return {
-        cells["key"]: Source(key=cells["key"], title=cells["title"], edition=cells["edition"], where=cells["where"])
-        for _, cells in _lines("sources")
-    }
+class DataFolder:
+    """A folder of tables: ``sources.csv``, and tables whose rows cite it."""
 
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self.sources = {
+            cells["key"]: Source(key=cells["key"], title=cells["title"], edition=cells["edition"], where=cells["where"])
+            for _, cells in self._lines("sources")
+        }
 
-def read_records(table: str, sources: Mapping[str, Source]) -> list[Record]:
-    """The lines of ``data/<table>.csv``. Raises CatalogError where a line is ragged."""
-    return [Record(cells, place, sources) for place, cells in _lines(table)]
+    def records(self, table: str) -> Iterator[Record]:
+        """The lines of ``<table>.csv``. Raises CatalogError where the table is missing or a line is ragged."""
+        for place, cells in self._lines(table):
+            yield Record(cells, place, self.sources)
 
-
-def _lines(table: str) -> Iterator[tuple[str, dict[str, str]]]:
-    path = _DATA / f"{table}.csv"
-    with path.open(encoding="utf-8", newline="") as file:
-        reader = csv.reader(file)
-        columns = next(reader)
+    def _lines(self, table: str) -> Iterator[tuple[str, dict[str, str]]]:
+        path = self._path / f"{table}.csv"
+        try:
+            text = path.read_text(encoding="utf-8")
+        except OSError as error:
+            raise CatalogError(f"the catalog table {path} cannot be read") from error
+        reader = csv.reader(text.splitlines())
+        columns = next(reader, [])
         for values in reader:
             place = f"{path.name} line {reader.line_num}"
             if len(values) != len(columns):
@@ -154,7 +157,7 @@ def _one_of(text: str, choices: tuple[str, ...]) -> str:
 
 def _length(text: str, unit: str) -> float:
     """Read a length, mm, so rounded that 24 in is 609.6 and not a hair less."""
-    return math.inf if text == ANY else round(parse_length(text, unit), 9)
+    return math.inf if text == _ANY else round(parse_length(text, unit), 9)
 
 
 def _size(text: str) -> tuple[float, float]:

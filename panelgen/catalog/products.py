@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from panelgen.catalog.formulas import nds_density, sheet_density
-from panelgen.catalog.loading import Record, read_records
+from panelgen.catalog.loading import DataFolder, Record
 from panelgen.catalog.rows import (
     BoreClearance,
     BoxFillShare,
@@ -19,7 +19,6 @@ from panelgen.catalog.rows import (
     SheetKind,
     SheetProduct,
     SleeveProduct,
-    Source,
     Species,
     WireVolume,
 )
@@ -38,20 +37,18 @@ __all__ = [
     "read_wire_volumes",
 ]
 
-_Sources = Mapping[str, Source]
 
-
-def read_lumber(sources: _Sources) -> Iterable[Lumber]:
+def read_lumber(data: DataFolder) -> Iterable[Lumber]:
     """Dressed sizes."""
-    for row in read_records("lumber", sources):
+    for row in data.records("lumber"):
         yield Lumber(
             name=row.text("name"), thickness=row.inches("thickness"), width=row.inches("width"), **row.citation()
         )
 
 
-def read_species(sources: _Sources) -> Iterable[Species]:
+def read_species(data: DataFolder) -> Iterable[Species]:
     """Species combinations, their density by the NDS formula at the moisture content of the row."""
-    for row in read_records("species", sources):
+    for row in data.records("species"):
         gravity, moisture = row.number("gravity"), row.number("moisture_percent")
         yield Species(
             name=row.text("name"),
@@ -62,9 +59,9 @@ def read_species(sources: _Sources) -> Iterable[Species]:
         )
 
 
-def read_sheets(sources: _Sources) -> Iterable[SheetProduct]:
+def read_sheets(data: DataFolder) -> Iterable[SheetProduct]:
     """Sheet products, their density from the weight per square foot."""
-    for row in read_records("sheets", sources):
+    for row in data.records("sheets"):
         thickness = row.inches("thickness")
         yield SheetProduct(
             name=row.text("name"),
@@ -76,9 +73,9 @@ def read_sheets(sources: _Sources) -> Iterable[SheetProduct]:
         )
 
 
-def read_fasteners(sources: _Sources) -> Iterable[Fastener]:
+def read_fasteners(data: DataFolder) -> Iterable[Fastener]:
     """Nails and screws."""
-    for row in read_records("fasteners", sources):
+    for row in data.records("fasteners"):
         yield Fastener(
             name=row.text("name"),
             length=row.inches("length"),
@@ -88,15 +85,15 @@ def read_fasteners(sources: _Sources) -> Iterable[Fastener]:
         )
 
 
-def read_bore_clearances(sources: _Sources) -> Iterable[BoreClearance]:
+def read_bore_clearances(data: DataFolder) -> Iterable[BoreClearance]:
     """How much wider than the run a hole is, by family of service."""
-    for row in read_records("bore_clearances", sources):
+    for row in data.records("bore_clearances"):
         yield BoreClearance(family=_family(row), clearance=row.inches("clearance"), **row.citation())
 
 
-def read_service_sizes(sources: _Sources, clearances: Mapping[str, BoreClearance]) -> Iterable[ServiceSize]:
+def read_service_sizes(data: DataFolder, clearances: Mapping[str, BoreClearance]) -> Iterable[ServiceSize]:
     """Pipes, conduits, cables and ducts; `clearances` by family."""
-    for row in read_records("service_sizes", sources):
+    for row in data.records("service_sizes"):
         family = _family(row)
         yield ServiceSize(
             name=row.text("name"),
@@ -107,9 +104,9 @@ def read_service_sizes(sources: _Sources, clearances: Mapping[str, BoreClearance
         )
 
 
-def read_boxes(sources: _Sources) -> Iterable[BoxProduct]:
+def read_boxes(data: DataFolder) -> Iterable[BoxProduct]:
     """Device boxes."""
-    for row in read_records("boxes", sources):
+    for row in data.records("boxes"):
         yield BoxProduct(
             name=row.text("name"),
             width=row.inches("width"),
@@ -120,29 +117,29 @@ def read_boxes(sources: _Sources) -> Iterable[BoxProduct]:
         )
 
 
-def read_wire_volumes(sources: _Sources) -> Iterable[WireVolume]:
+def read_wire_volumes(data: DataFolder) -> Iterable[WireVolume]:
     """Volume allowance per conductor."""
-    for row in read_records("wire_volumes", sources):
+    for row in data.records("wire_volumes"):
         yield WireVolume(gauge=row.count("gauge"), volume=row.volume("volume"), **row.citation())
 
 
-def read_box_fill(sources: _Sources) -> Iterable[BoxFillShare]:
+def read_box_fill(data: DataFolder) -> Iterable[BoxFillShare]:
     """How many conductors each thing in a box counts for."""
-    for row in read_records("box_fill", sources):
+    for row in data.records("box_fill"):
         yield BoxFillShare(item=row.text("item"), allowances=row.count("allowances"), **row.citation())
 
 
-def read_sleeves(sources: _Sources) -> Iterable[SleeveProduct]:
+def read_sleeves(data: DataFolder) -> Iterable[SleeveProduct]:
     """Sealing sleeves."""
-    for row in read_records("sleeves", sources):
+    for row in data.records("sleeves"):
         yield SleeveProduct(
             name=row.text("name"), inside=row.inches("inside"), outside=row.inches("outside"), **row.citation()
         )
 
 
-def read_insulation(sources: _Sources) -> Iterable[Insulation]:
+def read_insulation(data: DataFolder) -> Iterable[Insulation]:
     """Insulation products."""
-    for row in read_records("insulation", sources):
+    for row in data.records("insulation"):
         yield Insulation(name=row.text("name"), density=row.density("density"), **row.citation())
 
 

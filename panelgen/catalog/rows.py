@@ -17,6 +17,7 @@ __all__ = [
     "Fact",
     "Family",
     "Fastener",
+    "FlatHeader",
     "Grade",
     "HeaderCell",
     "Insulation",
@@ -36,6 +37,7 @@ __all__ = [
     "Source",
     "Species",
     "StudLimit",
+    "UnbracedHeader",
     "WireVolume",
 ]
 
@@ -178,6 +180,14 @@ class HeaderCell(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class UnbracedHeader(Fact):
+    """What the tabulated span of a header of `stock` is multiplied by where nothing braces its top sideways."""
+
+    stock: str
+    factor: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class KingStuds(Fact):
     """Full-height studs at each end of a header up to `span`, for studs at `spacing` (infinite for any)."""
 
@@ -223,6 +233,13 @@ class PlateLap(Fact):
     """Least distance between end joints of the two top plates."""
 
     offset: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlatHeader(Fact):
+    """Widest opening that a single flat plate may head in a wall that carries no load."""
+
+    span: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from panelgen.catalog.lookup import find
 from panelgen.catalog.rows import (
     BoreLimit,
     Family,
+    FlatHeader,
     HeaderCell,
     JointNailing,
     JoistLimits,
@@ -47,6 +48,7 @@ class RuleSet:
     studs: tuple[StudLimit, ...]
     shields: Mapping[str, ShieldRule]
     joist: JoistLimits
+    flat_header: FlatHeader
     plate_lap: PlateLap
     plate_tie: PlateTie
 
@@ -78,9 +80,12 @@ class RuleSet:
         width: float,
         available_depth: float = math.inf,
         available_thickness: float = math.inf,
+        braced: bool = True,
     ) -> HeaderAnswer:
         """The smallest adequate header, or the reason why there is none; see `HeaderTable.pick`."""
-        return self.header_table.pick(span, carries, snow, width, available_depth, available_thickness, self.lumber)
+        return self.header_table.pick(
+            span, carries, snow, width, available_depth, available_thickness, braced, self.lumber
+        )
 
     def kings(self, span: float, spacing: float | None = None) -> KingStuds | None:
         """Full-height studs at each end of a header over `span`; None past the end of the table.

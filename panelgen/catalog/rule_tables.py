@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from typing import Literal
 
 from panelgen.catalog.headers import HeaderTable
-from panelgen.catalog.loading import Record, read_records
+from panelgen.catalog.loading import DataFolder, Record
 from panelgen.catalog.lookup import index
 from panelgen.catalog.rows import (
     BoreLimit,
     Family,
+    FlatHeader,
     HeaderCell,
     JointNailing,
     JoistLimits,
@@ -22,18 +23,20 @@ from panelgen.catalog.rows import (
     SheetKind,
     SheetNailing,
     ShieldRule,
-    Source,
     StudLimit,
+    UnbracedHeader,
 )
 from panelgen.catalog.rule_set import RuleSet
 from panelgen.errors import CatalogError
 
 __all__ = ["read_rule_sets"]
 
+_NONE = "none"
 
-def read_rule_sets(sources: Mapping[str, Source], lumber: Mapping[str, Lumber]) -> dict[str, RuleSet]:
+
+def read_rule_sets(data: DataFolder, lumber: Mapping[str, Lumber]) -> dict[str, RuleSet]:
     """Rule sets by name. Raises CatalogError where a table lacks a set that a rule set names."""
-    tables = _Tables(sources)
+    tables = _Tables(data)
     sets = (
         RuleSet(
             name=row.text("name"),
@@ -41,17 +44,21 @@ def read_rule_sets(sources: Mapping[str, Source], lumber: Mapping[str, Lumber]) 
             lumber=lumber,
             joints=index(map(_joint, tables.rows("joints", row)), lambda joint: joint.joint),
             sheet_nailings=tuple(map(_sheet_nailing, tables.rows("sheet_nailing", row))),
-            header_table=HeaderTable(tuple(map(_header, tables.rows("headers", row)))),
+            header_table=HeaderTable(
+                cells=tuple(map(_header, tables.rows("headers", row))),
+                unbraced=index(map(_unbraced, tables.rows("header_unbraced", row)), lambda factor: factor.stock),
+            ),
             king_studs=tuple(map(_kings, tables.rows("kings", row))),
             bores=index(map(_bore, tables.rows("bores", row)), lambda limit: limit.member),
             notches=index(map(_notch, tables.rows("notches", row)), lambda limit: limit.member),
             studs=tuple(map(_stud, tables.rows("studs", row))),
             shields=index(map(_shield, tables.rows("shields", row)), lambda rule: rule.family),
             joist=_joist(tables.row("joists", row)),
+            flat_header=_flat_header(tables.row("flat_headers", row)),
             plate_lap=_plate_lap(tables.row("plate_laps", row)),
             plate_tie=_plate_tie(tables.row("plate_ties", row)),
         )
-        for row in read_records("rule_sets", sources)
+        for row in data.records("rule_sets")
     )
     return index(sets, lambda rules: rules.name)
 
@@ -59,18 +66,23 @@ def read_rule_sets(sources: Mapping[str, Source], lumber: Mapping[str, Lumber]) 
 class _Tables:
     """The rule tables, each read once, their lines by set."""
 
-    def __init__(self, sources: Mapping[str, Source]) -> None:
-        self._sources = sources
+    def __init__(self, data: DataFolder) -> None:
+        self._data = data
         self._lines: dict[str, dict[str, list[Record]]] = {}
 
     def rows(self, table: str, rule_set: Record) -> list[Record]:
-        """The lines of `table` that belong to the set the rule set names in the column of that name."""
+        """The lines of `table` that belong to the set the rule set names in the column of that name.
+
+        There are none where it names ``none``.
+        """
+        name = rule_set.text(table)
+        if name == _NONE:
+            return []
         if table not in self._lines:
             lines: dict[str, list[Record]] = {}
-            for row in read_records(table, self._sources):
+            for row in self._data.records(table):
                 lines.setdefault(row.text("set"), []).append(row)
             self._lines[table] = lines
-        name = rule_set.text(table)
         if name not in self._lines[table]:
             raise CatalogError(f"rule set {rule_set.text('name')}: {table}.csv has no set {name!r}")
         return self._lines[table][name]
@@ -120,6 +132,10 @@ def _header(row: Record) -> HeaderCell:
     )
 
 
+def _unbraced(row: Record) -> UnbracedHeader:
+    return UnbracedHeader(stock=row.text("stock"), factor=row.percent("factor"), **row.citation())
+
+
 def _kings(row: Record) -> KingStuds:
     return KingStuds(span=row.feet("span"), spacing=row.inches("spacing"), count=row.count("count"), **row.citation())
 
@@ -148,6 +164,10 @@ def _plate_tie(row: Record) -> PlateTie:
 
 def _plate_lap(row: Record) -> PlateLap:
     return PlateLap(offset=row.inches("offset"), **row.citation())
+
+
+def _flat_header(row: Record) -> FlatHeader:
+    return FlatHeader(span=row.feet("span"), **row.citation())
 
 
 def _stud(row: Record) -> StudLimit:
