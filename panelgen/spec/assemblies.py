@@ -6,21 +6,24 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Length, PositiveLength
+from panelgen.spec.quantities import Gap, Spacing, Text
 
 __all__ = ["Assembly", "FramingLayer", "LayerSpec", "SheathingLayer", "StrappingLayer"]
+
+_ORDER = "list the layers from outside to inside: sheathing, framing, sheathing, strapping"
 
 
 class FramingLayer(SpecModel):
     """Studs and plates, and the insulation between them (null for an empty cavity)."""
 
     layer: Literal["framing"]
-    stock: str = "2x6"
-    species: str = "SPF"
-    grade: str = "No.2"
-    spacing: PositiveLength = 609.6
-    insulation: str | None = "dense-pack-cellulose"
+    stock: Text = "2x6"
+    species: Text = "SPF"
+    grade: Text = "No.2"
+    spacing: Spacing = 609.6
+    insulation: Text | None = "dense-pack-cellulose"
     top_plates: Literal[1, 2] = 2
 
 
@@ -28,19 +31,19 @@ class SheathingLayer(SpecModel):
     """Sheets on one face of the framing. `gap` is left between neighbouring sheets."""
 
     layer: Literal["sheathing"]
-    product: str
+    product: Text
     barrier: Literal["none", "air", "weather"] = "none"
-    gap: Length = Field(default=3.175, ge=0)
+    gap: Gap = 3.175
 
 
 class StrappingLayer(SpecModel):
     """Horizontal straps, flat, inboard of the inner sheathing; the space between is the service cavity."""
 
     layer: Literal["strapping"]
-    stock: str = "2x3"
-    species: str = "SPF"
-    grade: str = "No.2"
-    spacing: PositiveLength = 609.6
+    stock: Text = "2x3"
+    species: Text = "SPF"
+    grade: Text = "No.2"
+    spacing: Spacing = 609.6
 
 
 LayerSpec = Annotated[FramingLayer | SheathingLayer | StrappingLayer, Field(discriminator="layer")]
@@ -55,12 +58,12 @@ class Assembly(SpecModel):
     def _order(self) -> Assembly:
         kinds = [layer.layer for layer in self.layers]
         if kinds.count("framing") != 1:
-            raise ValueError("an assembly has exactly one framing layer")
+            raise BadValueError(f"an assembly has exactly one framing layer, not {kinds.count('framing')}", _ORDER)
         at = kinds.index("framing")
         if kinds[:at] not in ([], ["sheathing"]):
-            raise ValueError("outside the framing there may be one sheathing layer and nothing else")
+            raise BadValueError("outside the framing there may be one sheathing layer and nothing else", _ORDER)
         if kinds[at + 1 :] not in ([], ["sheathing"], ["sheathing", "strapping"]):
-            raise ValueError("inside the framing come at most one sheathing layer, then one strapping layer")
+            raise BadValueError("inside the framing come at most one sheathing layer, then one strapping layer", _ORDER)
         return self
 
     @property

@@ -6,10 +6,22 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from panelgen.catalog import Catalog
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.base import SpecModel
 from panelgen.spec.openings import OpeningSpec, UnitType
-from panelgen.spec.quantities import Density, Id, Length, Mass, PositiveLength, Pressure
+from panelgen.spec.quantities import (
+    Density,
+    HouseName,
+    Length,
+    Mass,
+    Name,
+    PositiveLength,
+    Pressure,
+    ProductName,
+    Spacing,
+    Text,
+)
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
 from panelgen.spec.walls import Level
 
@@ -49,38 +61,45 @@ class SheetOverride(SpecModel):
 
     thickness: PositiveLength
     density: Density
-    sizes: tuple[tuple[PositiveLength, PositiveLength], ...] = Field(min_length=1)
+    sizes: tuple[tuple[Spacing, Spacing], ...] = Field(min_length=1, max_length=50)
 
 
 class Products(SpecModel):
     """The shop's own products, by name; they take precedence over the catalog."""
 
-    stock: dict[Id, StockOverride] = {}
-    sheets: dict[Id, SheetOverride] = {}
+    stock: dict[ProductName, StockOverride] = {}
+    sheets: dict[ProductName, SheetOverride] = {}
+
+    def over(self, catalog: Catalog) -> Catalog:
+        """The catalog with these products in it."""
+        return catalog.with_products(
+            {name: (own.thickness, own.width) for name, own in self.stock.items()},
+            {name: (own.thickness, own.density, own.sizes) for name, own in self.sheets.items()},
+        )
 
 
 class WaiverSpec(SpecModel):
     """A decision to accept one finding on one part."""
 
-    code: str
-    part: str
-    reason: Annotated[str, Field(min_length=3)]
-    decided_by: Annotated[str, Field(min_length=1)]
+    code: Text
+    part: Text
+    reason: Annotated[Text, Field(min_length=3)]
+    decided_by: Text
 
 
 class HouseSpec(SpecModel):
     """A house spec, version 1. `unit` is the unit of bare numbers in the file."""
 
     panelgen: Literal[1]
-    house: Annotated[str, Field(min_length=1, max_length=80)]
+    house: HouseName
     unit: Literal["mm", "m", "in", "ft"] = "mm"
-    rules: str = "irc-2021"
+    rules: Text = "irc-2021"
     design: DesignData
     shop: Shop = Shop()
     products: Products = Products()
-    assemblies: dict[str, Assembly] = Field(min_length=1)
+    assemblies: dict[Name, Assembly] = Field(min_length=1)
     levels: tuple[Level, ...] = Field(min_length=1)
-    unit_types: dict[str, UnitType] = {}
+    unit_types: dict[Name, UnitType] = {}
     openings: tuple[OpeningSpec, ...] = ()
     runs: tuple[RunSpec, ...] = ()
     sleeves: tuple[SleeveSpec, ...] = ()

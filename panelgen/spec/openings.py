@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, PositiveLength
+from panelgen.spec.quantities import Id, Length, Name, PositiveLength
 
 __all__ = ["Clearance", "OpeningSpec", "UnitType"]
 
@@ -28,6 +28,15 @@ class UnitType(SpecModel):
     height: PositiveLength
     clearance: Clearance = Clearance()
 
+    @property
+    def rough_width(self) -> float:
+        """Width of the rough opening, mm."""
+        return self.width + 2 * self.clearance.side
+
+    def rough_height(self, sill: float) -> float:
+        """Height of the rough opening with its bottom at `sill`, mm; at the floor there is no clearance below."""
+        return self.height + self.clearance.head + (self.clearance.sill if sill > 0 else 0.0)
+
 
 class OpeningSpec(SpecModel):
     """One opening in a wall. `center` is along the wall from its start, left to right seen from outside.
@@ -38,12 +47,16 @@ class OpeningSpec(SpecModel):
 
     id: Id
     wall: Id
-    type: str
-    center: Length
+    type: Name
+    center: PositiveLength
     sill: Length | None = Field(default=None, ge=0)
 
-    @model_validator(mode="after")
-    def _finite(self) -> OpeningSpec:
-        if self.center <= 0:
-            raise ValueError("center must be greater than 0: it is measured along the wall from its start")
-        return self
+    @property
+    def bottom(self) -> float:
+        """Height of the rough opening's bottom above the bottom of the wall, mm."""
+        return self.sill or 0.0
+
+    def rough_opening(self, unit: UnitType) -> tuple[float, float, float, float]:
+        """The rough opening for `unit` in wall coordinates, mm: left, bottom, right, top."""
+        half = unit.rough_width / 2
+        return (self.center - half, self.bottom, self.center + half, self.bottom + unit.rough_height(self.bottom))

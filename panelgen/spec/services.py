@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
+from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, PositiveLength
+from panelgen.spec.quantities import Depth, Id, Length, PositiveLength, Text
 
 __all__ = ["BackingSpec", "BoxSpec", "Depth", "RunSpec", "SleeveSpec", "System"]
 
@@ -15,7 +17,6 @@ System = Literal[
     "cold water", "hot water", "drain", "vent", "supply air", "return air", "power", "data", "low voltage", "gas",
     "heating",
 ]  # fmt: skip
-Depth = Literal["cavity", "framing"] | Length
 
 
 class RunSpec(SpecModel):
@@ -29,7 +30,7 @@ class RunSpec(SpecModel):
 
     id: Id
     system: System
-    size: str | None = None
+    size: Text | None = None
     diameter: PositiveLength | None = None
     wall: Id | None = None
     path: tuple[tuple[Length, Length, Depth], ...] = Field(min_length=2, max_length=1000)
@@ -37,9 +38,12 @@ class RunSpec(SpecModel):
     @model_validator(mode="after")
     def _size(self) -> RunSpec:
         if (self.size is None) == (self.diameter is None):
-            raise ValueError("give either size (from the catalog) or diameter, not both")
+            given = "neither" if self.size is None else "each"
+            raise BadValueError(f"{given} of size and diameter is given", "give a size from the catalog, or a diameter")
         if self.wall is None and any(isinstance(point[2], str) for point in self.path):
-            raise ValueError("a depth word such as 'cavity' needs a wall; house coordinates are three lengths")
+            raise BadValueError(
+                "a depth word such as cavity needs a wall", "name the wall, or give three lengths in house coordinates"
+            )
         return self
 
 
@@ -50,8 +54,8 @@ class SleeveSpec(SpecModel):
     run: Id
     wall: Id
     at: tuple[Length, Length]
-    product: str
-    seal: str
+    product: Text
+    seal: Text
 
 
 class BoxSpec(SpecModel):
@@ -59,7 +63,7 @@ class BoxSpec(SpecModel):
 
     id: Id
     wall: Id
-    product: str
+    product: Text
     at: tuple[Length, Length]
 
 
@@ -76,11 +80,12 @@ class BackingSpec(SpecModel):
     end: Length
     height: PositiveLength
     kind: Literal["strap", "blocking"] = "strap"
-    stock: str | None = None
-    reason: str
+    stock: Text | None = None
+    reason: Text
 
-    @model_validator(mode="after")
-    def _span(self) -> BackingSpec:
-        if self.end <= self.start:
-            raise ValueError("end must be greater than start")
-        return self
+    @field_validator("end")
+    @classmethod
+    def _after_start(cls, end: float, info: ValidationInfo) -> float:
+        if end <= info.data.get("start", -math.inf):
+            raise BadValueError("end must be greater than start", "measure both from the start of the wall")
+        return end

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field, model_validator
 
+from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, PositiveLength
+from panelgen.spec.quantities import Id, Length, LevelId, Name, PositiveLength
 
 __all__ = ["Corner", "Gable", "Level", "Outline", "PlanPoint", "WallLine"]
 
@@ -26,13 +27,31 @@ class Gable(SpecModel):
     run: PositiveLength = 304.8
     peak: Length | None = Field(default=None, ge=0)
 
+    def top(self, length: float) -> tuple[PlanPoint, ...]:
+        """The top of a wall of that `length` as points (along the wall, height), mm, from start to end.
+
+        Both slopes are the same; `eave` is the height at the lower end.
+        """
+        peak = length / 2 if self.peak is None else min(self.peak, length)
+        slope = self.rise / self.run
+        height = self.eave + slope * max(peak, length - peak)
+        points = ((0.0, height - slope * peak), (peak, height), (length, height - slope * (length - peak)))
+        return tuple(dict.fromkeys(points))
+
 
 class _WallOptions(SpecModel):
-    assembly: str | None = None
+    assembly: Name | None = None
     bearing: bool | None = None
     height: PositiveLength | None = None
     gable: Gable | None = None
     ends: Literal["auto", "through", "butt"] = "auto"
+
+    def top(self, level: Level, length: float) -> tuple[PlanPoint, ...]:
+        """The top of the wall as points (along the wall, height), mm, from start to end."""
+        if self.gable is not None:
+            return self.gable.top(length)
+        height = self.height or level.height
+        return ((0.0, height), (length, height))
 
 
 class Corner(_WallOptions):
@@ -49,8 +68,8 @@ class Outline(SpecModel):
     options are not used.
     """
 
-    assembly: str
-    corners: tuple[Corner, ...] = Field(min_length=2)
+    assembly: Name
+    corners: tuple[Corner, ...] = Field(min_length=2, max_length=200)
     closed: bool = True
 
 
@@ -61,7 +80,7 @@ class WallLine(_WallOptions):
     """
 
     wall: Id
-    assembly: str
+    assembly: Name
     start: PlanPoint
     end: PlanPoint
     exterior: bool = False
@@ -74,7 +93,7 @@ class Level(SpecModel):
     `has_floor` says whether walls below carry a floor here; false for gable walls on top of a storey.
     """
 
-    id: Annotated[str, Field(pattern=r"^[A-Z0-9]{1,3}$")]
+    id: LevelId
     elevation: Length
     height: PositiveLength
     has_floor: bool = True
@@ -84,5 +103,7 @@ class Level(SpecModel):
     @model_validator(mode="after")
     def _some_wall(self) -> Level:
         if not self.outlines and not self.walls:
-            raise ValueError("a level needs at least one outline or wall")
+            raise BadValueError(
+                "a level needs at least one outline or wall", "add outlines or walls to it, or leave it out"
+            )
         return self

@@ -1,0 +1,34 @@
+"""What is asked: a house spec as frozen models, read from YAML or JSON with every problem named by line."""
+
+from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, SheathingLayer, StrappingLayer
+from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
+from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
+from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
+from panelgen.spec.walls import Corner, Gable, Level, Outline, WallLine
+
+__all__ = [
+    "Assembly",
+    "BackingSpec",
+    "BoxSpec",
+    "Clearance",
+    "Corner",
+    "DesignData",
+    "FramingLayer",
+    "Gable",
+    "HouseSpec",
+    "LayerSpec",
+    "Level",
+    "OpeningSpec",
+    "Outline",
+    "Products",
+    "RunSpec",
+    "SheathingLayer",
+    "SheetOverride",
+    "Shop",
+    "SleeveSpec",
+    "StockOverride",
+    "StrappingLayer",
+    "UnitType",
+    "WaiverSpec",
+    "WallLine",
+]
