@@ -66,13 +66,14 @@ class Catalog:
         """
         data = DataFolder(folder)
         lumber = index(products.read_lumber(data), lambda row: row.name)
+        fasteners = index(products.read_fasteners(data), lambda row: row.name)
         clearances = index(products.read_bore_clearances(data), lambda row: str(row.family))
         return Catalog(
             sources=tuple(data.sources.values()),
             lumber=lumber,
             species_by_name=index(products.read_species(data), lambda row: row.name),
             sheets=index(products.read_sheets(data), lambda row: row.name),
-            fasteners=index(products.read_fasteners(data), lambda row: row.name),
+            fasteners=fasteners,
             insulations=index(products.read_insulation(data), lambda row: row.name),
             service_sizes=index(products.read_service_sizes(data, clearances), lambda row: row.name),
             bore_clearances=clearances,
@@ -80,7 +81,7 @@ class Catalog:
             wire_volumes=index(products.read_wire_volumes(data), lambda row: row.gauge),
             box_fill_shares=index(products.read_box_fill(data), lambda row: row.item),
             sleeves=index(products.read_sleeves(data), lambda row: row.name),
-            rule_sets_by_name=read_rule_sets(data, lumber),
+            rule_sets_by_name=read_rule_sets(data, lumber, fasteners),
         )
 
     def with_products(
@@ -112,7 +113,10 @@ class Catalog:
             self,
             lumber=lumber,
             sheets={**self.sheets, **own_sheets},
-            rule_sets_by_name={name: replace(rules, lumber=lumber) for name, rules in self.rule_sets_by_name.items()},
+            rule_sets_by_name={
+                name: replace(rules, header_table=replace(rules.header_table, lumber=lumber))
+                for name, rules in self.rule_sets_by_name.items()
+            },
         )
 
     def stock(self, name: str) -> Lumber:

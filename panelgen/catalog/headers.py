@@ -30,10 +30,11 @@ class HeaderAnswer:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HeaderTable:
-    """One edition's cells, and its factors by stock for headers whose top is not braced sideways."""
+    """One edition's cells, its factors by stock for headers not braced sideways, and the sizes of the stock."""
 
     cells: tuple[HeaderCell, ...]
     unbraced: Mapping[str, UnbracedHeader]
+    lumber: Mapping[str, Lumber]
 
     def pick(
         self,
@@ -44,7 +45,6 @@ class HeaderTable:
         available_depth: float,
         available_thickness: float,
         braced: bool,
-        lumber: Mapping[str, Lumber],
     ) -> HeaderAnswer:
         """The adequate header with the fewest plies and then the least depth, of those that fit.
 
@@ -53,18 +53,18 @@ class HeaderTable:
         `available_thickness`, mm. It is `braced` where plates or joists hold its top sideways, and
         not where cripples stand on it.
         """
-        sizes = self._sizes(carries, lumber)
+        sizes = self._sizes(carries)
         if not sizes:
             return _no(f"the header table has no part for a wall that carries {carries}")
         fitting = [
-            key
-            for key in sizes
-            if lumber[key[1]].width <= available_depth + _TOLERANCE
-            and key[0] * lumber[key[1]].thickness <= available_thickness + _TOLERANCE
+            cells
+            for (plies, stock), cells in sizes.items()
+            if self.lumber[stock].width <= available_depth + _TOLERANCE
+            and self.lumber[stock].thickness * plies <= available_thickness + _TOLERANCE
         ]
         if not fitting:
             return _no(f"no header of the table fits {available_depth:.0f} mm deep, {available_thickness:.0f} mm thick")
-        allowed = [cell for key in fitting if (cell := _at_snow(sizes[key], snow, width)) is not None]
+        allowed = [cell for cells in fitting if (cell := _at_snow(cells, snow, width)) is not None]
         if not braced:
             allowed = [self._without_brace(cell) for cell in allowed]
         if not allowed:
@@ -84,13 +84,13 @@ class HeaderTable:
             return cell
         return replace(cell, span=_whole(cell.span * factor.factor), grade=_worse(cell, factor))
 
-    def _sizes(self, carries: str, lumber: Mapping[str, Lumber]) -> dict[tuple[int, str], list[HeaderCell]]:
+    def _sizes(self, carries: str) -> dict[tuple[int, str], list[HeaderCell]]:
         """Cells by (plies, stock), fewest plies first, then least depth."""
         sizes: dict[tuple[int, str], list[HeaderCell]] = {}
         for cell in self.cells:
             if cell.carries == carries:
                 sizes.setdefault((cell.plies, cell.stock), []).append(cell)
-        return {key: sizes[key] for key in sorted(sizes, key=lambda key: (key[0], lumber[key[1]].width))}
+        return {key: sizes[key] for key in sorted(sizes, key=lambda key: (key[0], self.lumber[key[1]].width))}
 
 
 def _no(reason: str) -> HeaderAnswer:

@@ -49,9 +49,13 @@ class Record:
         """The cell, which must be one of the values of a Literal."""
         return self._read(column, lambda text: _one_of(text, get_args(choices)))
 
+    def key(self, column: str, rows: Mapping[str, object]) -> str:
+        """The cell, which must be a key of `rows`, a table read before."""
+        return self._read(column, lambda text: _one_of(text, tuple(rows)))
+
     def number(self, column: str) -> float:
         """A plain number."""
-        return self._read(column, float)
+        return self._read(column, _number)
 
     def count(self, column: str) -> int:
         """A whole number."""
@@ -71,7 +75,7 @@ class Record:
 
     def percent(self, column: str) -> float:
         """A share, from a column in percent."""
-        return self._read(f"{column}_percent", float) / 100
+        return self._read(f"{column}_percent", _number) / 100
 
     def inches(self, column: str) -> float:
         """A length, mm, from a column in inches; infinite for ``any``."""
@@ -95,7 +99,7 @@ class Record:
 
     def volume(self, column: str) -> float:
         """A volume, mm3, from a column in cubic inches."""
-        return self._read(f"{column}_in3", float) * MM_PER_INCH**3
+        return self._read(f"{column}_in3", _number) * MM_PER_INCH**3
 
     def sizes(self, column: str) -> tuple[tuple[float, float], ...]:
         """Sheet sizes, mm, from ``48x96 48x120`` in inches."""
@@ -147,6 +151,13 @@ def _filled(text: str) -> str:
     if not text:
         raise ValueError("empty cell")
     return text
+
+
+def _number(text: str) -> float:
+    value = float(text)
+    if not math.isfinite(value):
+        raise ValueError("not finite")
+    return value
 
 
 def _one_of(text: str, choices: tuple[str, ...]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from panelgen.catalog.formulas import nds_density, sheet_density
-from panelgen.catalog.loading import DataFolder, Record
+from panelgen.catalog.loading import DataFolder
 from panelgen.catalog.rows import (
     BoreClearance,
     BoxFillShare,
@@ -88,18 +88,18 @@ def read_fasteners(data: DataFolder) -> Iterable[Fastener]:
 def read_bore_clearances(data: DataFolder) -> Iterable[BoreClearance]:
     """How much wider than the run a hole is, by family of service."""
     for row in data.records("bore_clearances"):
-        yield BoreClearance(family=_family(row), clearance=row.inches("clearance"), **row.citation())
+        yield BoreClearance(family=row.choice("family", Family), clearance=row.inches("clearance"), **row.citation())
 
 
 def read_service_sizes(data: DataFolder, clearances: Mapping[str, BoreClearance]) -> Iterable[ServiceSize]:
     """Pipes, conduits, cables and ducts; `clearances` by family."""
     for row in data.records("service_sizes"):
-        family = _family(row)
+        clearance = clearances[row.key("family", clearances)]
         yield ServiceSize(
             name=row.text("name"),
-            family=family,
+            family=clearance.family,
             diameter=row.inches("diameter"),
-            clearance=clearances[family],
+            clearance=clearance,
             **row.citation(),
         )
 
@@ -141,8 +141,3 @@ def read_insulation(data: DataFolder) -> Iterable[Insulation]:
     """Insulation products."""
     for row in data.records("insulation"):
         yield Insulation(name=row.text("name"), density=row.density("density"), **row.citation())
-
-
-def _family(row: Record) -> Family:
-    family: Family = row.choice("family", Family)
-    return family

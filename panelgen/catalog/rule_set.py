@@ -16,7 +16,6 @@ from panelgen.catalog.rows import (
     JointNailing,
     JoistLimits,
     KingStuds,
-    Lumber,
     NotchLimit,
     PlateLap,
     PlateTie,
@@ -38,7 +37,6 @@ class RuleSet:
 
     name: str
     title: str
-    lumber: Mapping[str, Lumber]
     joints: Mapping[str, JointNailing]
     sheet_nailings: tuple[SheetNailing, ...]
     header_table: HeaderTable
@@ -83,9 +81,7 @@ class RuleSet:
         braced: bool = True,
     ) -> HeaderAnswer:
         """The smallest adequate header, or the reason why there is none; see `HeaderTable.pick`."""
-        return self.header_table.pick(
-            span, carries, snow, width, available_depth, available_thickness, braced, self.lumber
-        )
+        return self.header_table.pick(span, carries, snow, width, available_depth, available_thickness, braced)
 
     def kings(self, span: float, spacing: float | None = None) -> KingStuds | None:
         """Full-height studs at each end of a header over `span`; None past the end of the table.
@@ -102,14 +98,14 @@ class RuleSet:
         return min(rows, key=lambda row: row.span, default=None)
 
     def stud_bore(self, bearing: bool, doubled: bool = False) -> BoreLimit:
-        """Bore limit of a stud; an exterior wall counts as `bearing`."""
-        if bearing and doubled:
-            return self.bores["doubled bearing stud"]
-        return self.bores["bearing stud" if bearing else "nonbearing stud"]
+        """Bore limit of a stud; an exterior wall counts as `bearing`. Doubling helps only a bearing stud."""
+        member = "bearing stud" if bearing else "nonbearing stud"
+        return find(self.bores, f"doubled {member}" if doubled and bearing else member, f"bore limit of {self.name}")
 
     def stud_notch(self, bearing: bool) -> NotchLimit:
         """Notch limit of a stud; an exterior wall counts as `bearing`."""
-        return self.notches["bearing stud" if bearing else "nonbearing stud"]
+        member = "bearing stud" if bearing else "nonbearing stud"
+        return find(self.notches, member, f"notch limit of {self.name}")
 
     def stud_limits(self, stock: str, storeys_above: int, bearing: bool = True) -> StudLimit | None:
         """Spacing and height limits of a wall of `stock` under a roof and `storeys_above` floors.

@@ -11,6 +11,7 @@ from panelgen.catalog.lookup import index
 from panelgen.catalog.rows import (
     BoreLimit,
     Family,
+    Fastener,
     FlatHeader,
     HeaderCell,
     JointNailing,
@@ -34,19 +35,23 @@ __all__ = ["read_rule_sets"]
 _NONE = "none"
 
 
-def read_rule_sets(data: DataFolder, lumber: Mapping[str, Lumber]) -> dict[str, RuleSet]:
-    """Rule sets by name. Raises CatalogError where a table lacks a set that a rule set names."""
+def read_rule_sets(
+    data: DataFolder, lumber: Mapping[str, Lumber], fasteners: Mapping[str, Fastener]
+) -> dict[str, RuleSet]:
+    """Rule sets by name. Raises CatalogError where they name a set, a stock or a fastener that there is not."""
     tables = _Tables(data)
     sets = (
         RuleSet(
             name=row.text("name"),
             title=row.text("title"),
-            lumber=lumber,
-            joints=index(map(_joint, tables.rows("joints", row)), lambda joint: joint.joint),
-            sheet_nailings=tuple(map(_sheet_nailing, tables.rows("sheet_nailing", row))),
+            joints=index((_joint(line, fasteners) for line in tables.rows("joints", row)), lambda joint: joint.joint),
+            sheet_nailings=tuple(_sheet_nailing(line, fasteners) for line in tables.rows("sheet_nailing", row)),
             header_table=HeaderTable(
-                cells=tuple(map(_header, tables.rows("headers", row))),
-                unbraced=index(map(_unbraced, tables.rows("header_unbraced", row)), lambda factor: factor.stock),
+                cells=tuple(_header(line, lumber) for line in tables.rows("headers", row)),
+                unbraced=index(
+                    (_unbraced(line, lumber) for line in tables.rows("header_unbraced", row)), lambda row: row.stock
+                ),
+                lumber=lumber,
             ),
             king_studs=tuple(map(_kings, tables.rows("kings", row))),
             bores=index(map(_bore, tables.rows("bores", row)), lambda limit: limit.member),
@@ -95,10 +100,10 @@ class _Tables:
         return rows[0]
 
 
-def _joint(row: Record) -> JointNailing:
+def _joint(row: Record, fasteners: Mapping[str, Fastener]) -> JointNailing:
     return JointNailing(
         joint=row.text("joint"),
-        fastener=row.text("fastener"),
+        fastener=row.key("fastener", fasteners),
         count=row.count("count"),
         spacing=row.inches("spacing"),
         manner=row.choice("manner", Literal["end", "face", "toe"]),
@@ -106,12 +111,12 @@ def _joint(row: Record) -> JointNailing:
     )
 
 
-def _sheet_nailing(row: Record) -> SheetNailing:
+def _sheet_nailing(row: Record, fasteners: Mapping[str, Fastener]) -> SheetNailing:
     return SheetNailing(
         kind=row.choice("kind", SheetKind),
         thinnest=row.inches("from"),
         thickest=row.inches("up_to"),
-        fastener=row.text("fastener"),
+        fastener=row.key("fastener", fasteners),
         edge_spacing=row.inches("edge_spacing"),
         field_spacing=row.inches("field_spacing"),
         edge_distance=row.inches("edge_distance"),
@@ -119,10 +124,10 @@ def _sheet_nailing(row: Record) -> SheetNailing:
     )
 
 
-def _header(row: Record) -> HeaderCell:
+def _header(row: Record, lumber: Mapping[str, Lumber]) -> HeaderCell:
     return HeaderCell(
         plies=row.count("plies"),
-        stock=row.text("stock"),
+        stock=row.key("stock", lumber),
         carries=row.text("carries"),
         snow=row.load("snow"),
         building_width=row.feet("width"),
@@ -132,8 +137,8 @@ def _header(row: Record) -> HeaderCell:
     )
 
 
-def _unbraced(row: Record) -> UnbracedHeader:
-    return UnbracedHeader(stock=row.text("stock"), factor=row.percent("factor"), **row.citation())
+def _unbraced(row: Record, lumber: Mapping[str, Lumber]) -> UnbracedHeader:
+    return UnbracedHeader(stock=row.key("stock", lumber), factor=row.percent("factor"), **row.citation())
 
 
 def _kings(row: Record) -> KingStuds:
