@@ -102,6 +102,10 @@ class PanelBrief:
         """Depth of the framing layer, mm."""
         return self.wall.thickness
 
+    def layout_number(self, x: float) -> int:
+        """The number of a layout line along the wall: the stud on it keeps its id whatever the panels are."""
+        return round((x + self.wall_start) / self.assembly.framing.spacing)
+
     def top_at(self, x: float) -> float:
         """Height of the framing's top at panel x, mm (held at the end values beyond the ends)."""
         points = self.top

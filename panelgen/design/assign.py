@@ -1,0 +1,171 @@
+"""From resolved walls to panel briefs: the split, and which opening, tee and layer span falls in which panel."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from panelgen.catalog import Catalog
+from panelgen.design.brief import OpeningBrief, PanelBrief, Span, Tee
+from panelgen.design.junctions import ResolvedWall
+from panelgen.design.partition import legal_joints, split
+from panelgen.design.plan import storeys_above
+from panelgen.geometry.frames import Frame, Point2
+from panelgen.model import Finding, Severity, WallRun
+from panelgen.spec import HouseSpec
+
+__all__ = ["opening_briefs", "panel_briefs"]
+
+
+def opening_briefs(spec: HouseSpec) -> dict[str, tuple[OpeningBrief, ...]]:
+    """The rough openings of each wall, in wall coordinates (mm), left to right."""
+    openings: dict[str, list[OpeningBrief]] = {}
+    for one in spec.openings:
+        unit = spec.unit_types[one.type]
+        clear = unit.clearance
+        width = unit.width + 2 * clear.side
+        bottom = one.sill or 0.0
+        height = unit.height + clear.head + (clear.sill if bottom > 0 else 0.0)
+        x0, x1 = one.center - width / 2, one.center + width / 2
+        brief = OpeningBrief(one.id, unit.kind, x0, x1, bottom, bottom + height, unit.width, unit.height)
+        openings.setdefault(one.wall, []).append(brief)
+    return {wall: tuple(sorted(row, key=lambda o: o.x0)) for wall, row in openings.items()}
+
+
+def panel_briefs(
+    spec: HouseSpec,
+    resolved: Sequence[ResolvedWall],
+    openings: Mapping[str, Sequence[OpeningBrief]],
+    catalog: Catalog,
+) -> tuple[tuple[PanelBrief, ...], tuple[Finding, ...]]:
+    """Split every wall and brief every panel, labelled by level, kind and running number along the walls."""
+    briefs: list[PanelBrief] = []
+    findings: list[Finding] = []
+    counts: dict[tuple[str, str], int] = {}
+    for one in resolved:
+        level = one.wall.level
+        in_wall = [o for o in openings.get(one.wall.id, ()) if o.x1 > one.framing[0] and o.x0 < one.framing[1]]
+        layout = _layout(one)
+        clear = [(o.x0, o.x1) for o in in_wall] + [tee.framing for tee in one.tees]
+        joints = legal_joints(layout, one.framing, clear, spec.shop.joint_clearance, spec.shop.shortest_panel)
+        spans = split(one.framing, joints, spec.shop.line_length, spec.shop.shortest_panel)
+        if spans is None:
+            findings.append(_no_split(one, spec))
+            spans = (one.framing,)
+        for span in spans:
+            letter = "W" if one.wall.exterior else "P"
+            counts[level.id, letter] = counts.get((level.id, letter), 0) + 1
+            label = f"{level.id}{letter}{counts[level.id, letter]:02d}"
+            briefs.append(_brief(spec, one, span, in_wall, layout, label, catalog))
+    return tuple(briefs), tuple(findings)
+
+
+def _layout(one: ResolvedWall) -> tuple[float, ...]:
+    """Stud centre lines in wall x: multiples of the spacing from the wall's start, inside its framing."""
+    spacing = one.wall.assembly.framing.spacing
+    first = math.ceil(one.framing[0] / spacing)
+    last = math.floor(one.framing[1] / spacing)
+    return tuple(number * spacing for number in range(first, last + 1))
+
+
+def _no_split(one: ResolvedWall, spec: HouseSpec) -> Finding:
+    length = one.framing[1] - one.framing[0]
+    return Finding(
+        "panel.no-joint",
+        Severity.STOP,
+        f"wall {one.wall.id} cannot be split: no set of joints on the stud layout, clear of openings and corners, "
+        "keeps every panel within the line; move an opening or allow a smaller joint clearance",
+        parts=(one.wall.id,),
+        house_point=one.wall.frame.point(one.framing[0], 0.0, 0.0),
+        value=length,
+        limit=spec.shop.line_length,
+        source="spec shop.line_length, shop.joint_clearance",
+    )
+
+
+def _brief(
+    spec: HouseSpec,
+    one: ResolvedWall,
+    span: Span,
+    openings: Sequence[OpeningBrief],
+    layout: Sequence[float],
+    label: str,
+    catalog: Catalog,
+) -> PanelBrief:
+    wall = one.wall
+    start, end = span
+    length = end - start
+    first, last = abs(start - one.framing[0]) < 1e-6, abs(end - one.framing[1]) < 1e-6
+
+    def clipped(layer: Span) -> Span:
+        return (layer[0] - start if first else 0.0, layer[1] - start if last else length)
+
+    tees = [_shifted(tee, start) for tee in one.tees if tee.framing[1] > start and tee.framing[0] < end]
+    corner = [t for t in tees if (first and t.framing[0] <= 1.0) or (last and t.framing[1] >= length - 1.0)]
+    frame = wall.frame
+    panel_frame = Frame(frame.point(start, 0.0, 0.0), frame.x, frame.y)
+    return PanelBrief(
+        label=label,
+        level=wall.level.id,
+        wall=WallRun(
+            wall.id,
+            wall.level.id,
+            frame,
+            one.framing[0],
+            one.framing[1] - one.framing[0],
+            wall.framing.thickness,
+            wall.exterior,
+            wall.bearing,
+        ),
+        wall_start=start,
+        length=length,
+        top=_top(wall.top, start, end),
+        frame=panel_frame,
+        layers=wall.layers,
+        assembly=wall.assembly,
+        openings=tuple(
+            OpeningBrief(o.id, o.kind, o.x0 - start, o.x1 - start, o.y0, o.y1, o.unit_width, o.unit_height)
+            for o in openings
+            if o.x1 > start and o.x0 < end
+        ),
+        layout=tuple(x - start for x in layout if start <= x <= end),
+        tees=tuple(tee for tee in tees if tee not in corner),
+        corners=tuple(corner),
+        outer_span=clipped(one.outer),
+        inner_span=clipped(one.inner),
+        strap_span=clipped(one.straps),
+        joined=(not first, not last),
+        storeys_above=storeys_above(spec, wall.level),
+        carries_roof=wall.bearing,
+        backing=tuple(b for b in spec.backing if b.wall == wall.id and b.end > start and b.start < end),
+        design=spec.design,
+        shop=spec.shop,
+        rules=spec.rules,
+        catalog=catalog,
+    )
+
+
+def _shifted(tee: Tee, start: float) -> Tee:
+    return Tee(
+        tee.wall,
+        (tee.span[0] - start, tee.span[1] - start),
+        (tee.framing[0] - start, tee.framing[1] - start),
+        tee.inner_face,
+    )
+
+
+def _top(top: Sequence[Point2], start: float, end: float) -> tuple[Point2, ...]:
+    """The part of a wall's top line from `start` to `end`, in panel x; its end slopes go on beyond the wall's ends."""
+    inner = [(x, y) for x, y in top if start + 1e-6 < x < end - 1e-6]
+    # Bends at the very ends of the drawn wall are not bends of the framing.
+    inner = [point for point in inner if point not in (top[0], top[-1])]
+    points = [(start, _height(top, start)), *inner, (end, _height(top, end))]
+    return tuple((x - start, y) for x, y in points)
+
+
+def _height(top: Sequence[Point2], x: float) -> float:
+    """Height of the top line at wall x, its first and last stretch extended."""
+    for (xa, ya), (xb, yb) in zip(top, top[1:], strict=False):
+        if x <= xb or (xb, yb) == top[-1]:
+            return ya + (yb - ya) * (x - xa) / (xb - xa)
+    raise AssertionError("a wall's top has at least two points")

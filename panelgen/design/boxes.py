@@ -1,0 +1,48 @@
+"""Device boxes and sleeves of the spec, placed in the panel they fall in."""
+
+from __future__ import annotations
+
+from panelgen.design.brief import PanelBrief
+from panelgen.geometry.frames import Frame
+from panelgen.model import Box, LayerKind, Sleeve, Why
+from panelgen.spec import HouseSpec
+
+__all__ = ["boxes_in", "sleeves_in"]
+
+
+def boxes_in(brief: PanelBrief, spec: HouseSpec) -> tuple[Box, ...]:
+    """The boxes centred in this panel, fronts flush with the innermost face of straps or framing."""
+    front = min(layer.z0 for layer in brief.layers if layer.kind is not LayerKind.SHEATHING)
+    boxes = []
+    for box in spec.boxes:
+        x, y = box.at[0] - brief.wall_start, box.at[1]
+        if box.wall != brief.wall.id or not _owns(brief, x):
+            continue
+        product = brief.catalog.box(box.product)
+        # Local x along the panel, y down, z toward the room: right-handed with z = -panel z.
+        frame = Frame(
+            (x - product.width / 2, y + product.height / 2, front + product.depth), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0)
+        )
+        size = (product.width, product.height, product.depth)
+        boxes.append(Box(box.id, product.name, size, frame, Why("box.spec", product.name, f"spec boxes {box.id}")))
+    return tuple(boxes)
+
+
+def sleeves_in(brief: PanelBrief, spec: HouseSpec) -> tuple[Sleeve, ...]:
+    """The declared sleeves of this panel."""
+    sleeves = []
+    for sleeve in spec.sleeves:
+        x, y = sleeve.at[0] - brief.wall_start, sleeve.at[1]
+        if sleeve.wall != brief.wall.id or not _owns(brief, x):
+            continue
+        product = brief.catalog.sleeve(sleeve.product)
+        why = Why("sleeve.spec", f"sealed way for run {sleeve.run}", f"spec sleeves {sleeve.id}")
+        sleeves.append(Sleeve(sleeve.id, sleeve.run, product.name, sleeve.seal, x, y, product.outside, why))
+    return tuple(sleeves)
+
+
+def _owns(brief: PanelBrief, x: float) -> bool:
+    """True where panel x is this panel's, its laps at the wall's ends included."""
+    low = 0.0 if brief.joined[0] else float("-inf")
+    high = brief.length if brief.joined[1] else float("inf")
+    return low <= x < high

@@ -1,0 +1,107 @@
+"""A spec becomes a house: walls, junctions, panels, and in each panel every part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from panelgen.catalog import Catalog
+from panelgen.design.assign import opening_briefs, panel_briefs
+from panelgen.design.junctions import Meeting, ResolvedWall, resolve
+from panelgen.design.panel import design_panel
+from panelgen.design.plan import plan_walls
+from panelgen.design.services import house_run
+from panelgen.model import Assumption, Finding, House, Joint, Panel, ServiceRun, ShopLimits, WallRun, Waiver
+from panelgen.spec import HouseSpec
+from panelgen.spec.assumptions import defaults_used
+
+__all__ = ["catalog_for", "design"]
+
+
+def catalog_for(spec: HouseSpec) -> Catalog:
+    """The default catalog with the spec's own products on top."""
+    return Catalog.default().with_products(
+        stock={name: (row.thickness, row.width) for name, row in spec.products.stock.items()},
+        sheets={name: (row.thickness, row.density, row.sizes) for name, row in spec.products.sheets.items()},
+    )
+
+
+def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
+    """Design every wall panel of a house.
+
+    What cannot be built as asked becomes a finding of the panel or the house; only bad input raises
+    (SpecError, CatalogError).
+    """
+    catalog = catalog or catalog_for(spec)
+    rules = catalog.rules(spec.rules)
+    resolved: list[ResolvedWall] = []
+    meetings: list[Meeting] = []
+    findings: list[Finding] = []
+    for level in spec.levels:
+        walls, met, notes = resolve(plan_walls(spec, level, catalog))
+        resolved.extend(walls)
+        meetings.extend(met)
+        findings.extend(notes)
+    runs = _runs(spec, resolved, catalog)
+    clearance = {run.id: _bore_clearance(spec, run.id, catalog) for run in runs}
+    briefs, notes = panel_briefs(spec, resolved, opening_briefs(spec), catalog)
+    findings.extend(notes)
+    panels = tuple(design_panel(brief, rules, runs, clearance, spec) for brief in briefs)
+    return House(
+        name=spec.house,
+        rules=spec.rules,
+        limits=ShopLimits(
+            spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
+        ),
+        walls=tuple(_wall_run(one) for one in resolved),
+        panels=panels,
+        runs=runs,
+        joints=_joints(panels, meetings),
+        assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
+        findings=tuple(findings),
+        waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
+    )
+
+
+def _runs(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Catalog) -> tuple[ServiceRun, ...]:
+    frames = {one.wall.id: one.wall.frame for one in resolved}
+    layers = {one.wall.id: one.wall.layers for one in resolved}
+    return tuple(house_run(run, frames, layers, catalog) for run in spec.runs)
+
+
+def _bore_clearance(spec: HouseSpec, run: str, catalog: Catalog) -> float:
+    size = next(one.size for one in spec.runs if one.id == run)
+    return catalog.service_size(size).bore_clearance if size else catalog.bore_clearance("other").clearance
+
+
+def _wall_run(one: ResolvedWall) -> WallRun:
+    wall = one.wall
+    start, end = one.framing
+    return WallRun(
+        wall.id, wall.level.id, wall.frame, start, end - start, wall.framing.thickness, wall.exterior, wall.bearing
+    )
+
+
+def _joints(panels: Sequence[Panel], meetings: Sequence[Meeting]) -> tuple[Joint, ...]:
+    """In-line joints between neighbours of one wall, then the corners and tees, each by the panels that touch there."""
+    joints = []
+    by_wall: dict[str, list[Panel]] = {}
+    for panel in panels:
+        by_wall.setdefault(panel.wall, []).append(panel)
+    for row in by_wall.values():
+        for left, right in zip(row, row[1:], strict=False):
+            if abs(left.wall_start + left.length - right.wall_start) < 1e-6:
+                joints.append(Joint("in line", (left.label, right.label), right.frame.origin))
+    for meeting in meetings:
+        pair = (_nearest(by_wall, meeting.through, meeting), _nearest(by_wall, meeting.butt, meeting))
+        level = next(p for p in by_wall[meeting.through] if p.label == pair[0]).frame.origin[2]
+        joints.append(Joint(meeting.kind, pair, (*meeting.at, level)))
+    return tuple(joints)
+
+
+def _nearest(by_wall: dict[str, list[Panel]], wall: str, meeting: Meeting) -> str:
+    def distance(panel: Panel) -> float:
+        origin, x = panel.frame.origin, panel.frame.x
+        along = (meeting.at[0] - origin[0]) * x[0] + (meeting.at[1] - origin[1]) * x[1]
+        return max(-along, along - panel.length, 0.0)
+
+    return min(by_wall[wall], key=distance).label

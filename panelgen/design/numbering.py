@@ -1,0 +1,43 @@
+"""Printed marks: sequential inside a panel, read left to right, bottom to top, outside in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from panelgen.geometry.frames import Point2
+from panelgen.model import Bay, Member, Sheet
+
+__all__ = ["mark_bays", "mark_members", "mark_sheets"]
+
+
+def mark_members(label: str, members: Sequence[Member]) -> tuple[Member, ...]:
+    """Members in reading order, marked ``1W07-23``: by layer as given, then by their low left corner."""
+    layers = list(dict.fromkeys(member.layer for member in members))
+    corners = {member.id: member.corners().min(axis=0) for member in members}
+    ordered = sorted(
+        members,
+        key=lambda m: (layers.index(m.layer), *(round(float(v), 1) for v in corners[m.id]), m.id),
+    )
+    return tuple(replace(member, mark=f"{label}-{n:02d}") for n, member in enumerate(ordered, start=1))
+
+
+def mark_sheets(label: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+    """Sheets marked by layer letter: ``1W07-O01`` outer, ``1W07-I01`` inner, left to right, then up."""
+    counts: dict[str, int] = {}
+    marked = []
+    for sheet in sorted(sheets, key=lambda s: (s.layer != "outer sheathing", _low_left(s.outline), s.id)):
+        letter = sheet.layer[0].upper()
+        counts[letter] = counts.get(letter, 0) + 1
+        marked.append(replace(sheet, mark=f"{label}-{letter}{counts[letter]:02d}"))
+    return tuple(marked)
+
+
+def mark_bays(label: str, bays: Sequence[Bay]) -> tuple[Bay, ...]:
+    """Bays marked ``1W07-B01``, left to right, then up."""
+    ordered = sorted(bays, key=lambda bay: (*_low_left(bay.outline), bay.z0))
+    return tuple(replace(bay, mark=f"{label}-B{n:02d}") for n, bay in enumerate(ordered, start=1))
+
+
+def _low_left(outline: Sequence[Point2]) -> Point2:
+    return (round(min(x for x, _ in outline), 1), round(min(y for _, y in outline), 1))

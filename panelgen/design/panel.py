@@ -1,0 +1,79 @@
+"""One panel from its brief: framing, services and bores, sheets, straps, bays, nails and marks, in that order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from panelgen.catalog import RuleSet
+from panelgen.design.backing import backing
+from panelgen.design.blocking import blocking
+from panelgen.design.boxes import boxes_in, sleeves_in
+from panelgen.design.brief import PanelBrief
+from panelgen.design.cavity import straps
+from panelgen.design.fastening import fasteners
+from panelgen.design.framing import frame_panel
+from panelgen.design.insulation import bays
+from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
+from panelgen.design.services import bored, clip_to_panel
+from panelgen.design.sheathing import joint_heights, sheets
+from panelgen.design.ties import plate_ties
+from panelgen.model import Panel, PanelKind, ServiceRun
+from panelgen.spec import HouseSpec
+
+__all__ = ["design_panel"]
+
+
+def design_panel(
+    brief: PanelBrief,
+    rules: RuleSet,
+    runs: Sequence[ServiceRun],
+    clearance: Mapping[str, float],
+    spec: HouseSpec,
+) -> Panel:
+    """Every part of one panel. `clearance` is what a bore adds to a run's diameter (mm), by run id."""
+    framing = frame_panel(brief, rules)
+    members = framing.members
+    heights = sorted({y for side in ("outer", "inner") for y in joint_heights(brief, side)})
+    blocks, block_findings = blocking(brief, members, heights)
+    members = (*members, *blocks)
+    boards, board_findings = backing(brief, members)
+    members = (*members, *boards)
+    low, high = min(layer.z0 for layer in brief.layers), max(layer.z1 for layer in brief.layers)
+    left = min(0.0, brief.inner_span[0], brief.strap_span[0])
+    right = max(brief.length, brief.inner_span[1], brief.strap_span[1])
+    parts = tuple(
+        part for run in runs for part in clip_to_panel(run, brief.frame, (left, 0.0, low), (right, brief.height, high))
+    )
+    boxes = boxes_in(brief, spec)
+    sleeves = sleeves_in(brief, spec)
+    members = bored(members, parts, clearance)
+    strapping, strap_findings = straps(brief, members, parts, boxes)
+    voids, bay_findings = bays(brief, members, parts, boxes)
+    members = mark_members(brief.label, (*members, *strapping))
+    cut = mark_sheets(
+        brief.label, [*sheets(brief, members, "outer", sleeves), *sheets(brief, members, "inner", sleeves)]
+    )
+    kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
+    return Panel(
+        label=brief.label,
+        kind=kind,
+        level=brief.level,
+        wall=brief.wall.id,
+        wall_start=brief.wall_start,
+        bearing=brief.wall.bearing,
+        frame=brief.frame,
+        length=brief.length,
+        height=brief.height,
+        profile=((0.0, 0.0), (brief.length, 0.0), *reversed(brief.top)),
+        layers=brief.layers,
+        members=members,
+        sheets=cut,
+        fasteners=fasteners(brief, members, cut, rules, parts),
+        openings=framing.openings,
+        runs=parts,
+        boxes=boxes,
+        sleeves=sleeves,
+        hardware=plate_ties(brief, members, rules),
+        bays=mark_bays(brief.label, voids),
+        findings=(*framing.findings, *block_findings, *board_findings, *strap_findings, *bay_findings),
+    )

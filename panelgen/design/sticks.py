@@ -1,0 +1,150 @@
+"""Sticks by how they stand: upright, flat, on edge or sloping. One place for the frames of each."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from panelgen.catalog import Catalog
+from panelgen.geometry.frames import Frame
+from panelgen.model import SQUARE, EndCut, Member, Role, Why
+
+__all__ = ["Stock", "flat", "on_edge", "sloping", "stock_of", "upright"]
+
+_UP = (0.0, 1.0, 0.0)
+_ALONG = (1.0, 0.0, 0.0)
+_OUT = (0.0, 0.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A stick size with its wood, resolved once a panel: mm and kg/m3."""
+
+    name: str
+    thickness: float
+    width: float
+    species: str
+    grade: str
+    density: float
+
+
+def stock_of(catalog: Catalog, name: str, species: str, grade: str) -> Stock:
+    """Resolve a stock name and species against the catalog. Raises CatalogError if either is unknown."""
+    size = catalog.stock(name)
+    return Stock(name, size.thickness, size.width, species, grade, catalog.species(species).density)
+
+
+def _member(
+    id: str,
+    role: Role,
+    stock: Stock,
+    length: float,
+    frame: Frame,
+    why: Why,
+    layer: str,
+    start: EndCut = SQUARE,
+    end: EndCut = SQUARE,
+    loose: bool = False,
+) -> Member:
+    return Member(
+        id,
+        role,
+        stock.name,
+        stock.species,
+        stock.grade,
+        stock.thickness,
+        stock.width,
+        length,
+        stock.density,
+        frame,
+        layer,
+        why,
+        start,
+        end,
+        loose=loose,
+    )
+
+
+def upright(
+    id: str,
+    role: Role,
+    stock: Stock,
+    x: float,
+    y0: float,
+    y1: float,
+    z: float,
+    why: Why,
+    *,
+    slope: float = 0.0,
+    layer: str = "framing",
+) -> Member:
+    """A stud: left face at `x`, from `y0` to its long point at `y1`, wide face along z from `z`.
+
+    `slope` is the rise per mm of x of the plane that cuts its top.
+    """
+    frame = Frame((x, y0, z), _UP, _OUT)
+    top = SQUARE if slope == 0.0 else EndCut(across_thickness=slope)
+    return _member(id, role, stock, y1 - y0, frame, why, layer, end=top)
+
+
+def flat(
+    id: str,
+    role: Role,
+    stock: Stock,
+    x0: float,
+    x1: float,
+    top: float,
+    z: float,
+    why: Why,
+    *,
+    layer: str = "framing",
+    loose: bool = False,
+) -> Member:
+    """A plate lying flat: x0 to x1, its top face at `top`, wide face along z from `z`."""
+    frame = Frame((x0, top, z), _ALONG, _OUT)
+    return _member(id, role, stock, x1 - x0, frame, why, layer, loose=loose)
+
+
+def sloping(
+    id: str,
+    role: Role,
+    stock: Stock,
+    x0: float,
+    x1: float,
+    y0: float,
+    y1: float,
+    z: float,
+    why: Why,
+    *,
+    layer: str = "framing",
+    loose: bool = False,
+) -> Member:
+    """A plate whose top face runs from (x0, y0) to (x1, y1), plumb cut at both ends."""
+    run, rise = x1 - x0, y1 - y0
+    hypotenuse = math.hypot(run, rise)
+    direction = (run / hypotenuse, rise / hypotenuse, 0.0)
+    tangent = rise / run
+    # Through the thickness (square to the slope, downward) a plumb plane falls back by `tangent` on a rise.
+    cut = EndCut(across_thickness=-tangent)
+    drift = abs(tangent) * stock.thickness
+    # On a rise the long point at the start is on the bottom face, `drift` behind the top face's end.
+    shift = -drift if tangent > 0 else 0.0
+    origin = (x0 + direction[0] * shift, y0 + direction[1] * shift, z)
+    return _member(id, role, stock, hypotenuse + drift, Frame(origin, direction, _OUT), why, layer, cut, cut, loose)
+
+
+def on_edge(
+    id: str,
+    role: Role,
+    stock: Stock,
+    x0: float,
+    x1: float,
+    y: float,
+    z: float,
+    why: Why,
+    *,
+    layer: str = "framing",
+) -> Member:
+    """A header ply or strap: x0 to x1, wide face vertical with its lower edge at `y`, thickness from `z` outward."""
+    frame = Frame((x0, y, z), _ALONG, _UP)
+    return _member(id, role, stock, x1 - x0, frame, why, layer)
