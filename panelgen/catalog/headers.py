@@ -18,6 +18,7 @@ from panelgen.catalog.rows import Fact, Grade, HeaderCell, Lumber, UnbracedHeade
 __all__ = ["HeaderAnswer", "HeaderTable"]
 
 _TOLERANCE = 1e-6
+"""Far below any step of the tables, mm and kPa: 24 ft is 24 ft however it was computed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +102,13 @@ def _at_snow(cells: Iterable[HeaderCell], snow: float, width: float) -> HeaderCe
     columns: dict[float, list[HeaderCell]] = {}
     for cell in cells:
         columns.setdefault(cell.snow, []).append(cell)
-    lighter = max((load for load in columns if load < snow), default=None)
-    heavier = sorted(load for load in columns if load >= snow)
+    lighter = max((load for load in columns if load < snow - _TOLERANCE), default=None)
+    heavier = sorted(load for load in columns if load >= snow - _TOLERANCE)
     for load in heavier:
         upper = _at_width(columns[load], width)
         if upper is None:
             continue  # this column does not reach the width; a heavier one that does is safe
-        if lighter is None or load == snow or load != heavier[0]:
+        if lighter is None or load <= snow + _TOLERANCE or load != heavier[0]:
             return upper
         lower = _at_width(columns[lighter], width)
         if lower is None:
@@ -119,8 +120,8 @@ def _at_snow(cells: Iterable[HeaderCell], snow: float, width: float) -> HeaderCe
 def _at_width(cells: Iterable[HeaderCell], width: float) -> HeaderCell | None:
     narrower: HeaderCell | None = None
     for cell in sorted(cells, key=lambda cell: cell.building_width):
-        if cell.building_width >= width:
-            if narrower is None or cell.building_width == width:
+        if cell.building_width >= width - _TOLERANCE:
+            if narrower is None or cell.building_width <= width + _TOLERANCE:
                 return cell
             share = (width - narrower.building_width) / (cell.building_width - narrower.building_width)
             return replace(_between(narrower, cell, share), building_width=width)
