@@ -65,15 +65,19 @@ class HeaderTable:
         ]
         if not fitting:
             return _no(f"no header of the table fits {available_depth:.0f} mm deep, {available_thickness:.0f} mm thick")
-        allowed = [cell for cells in fitting if (cell := _at_snow(cells, snow, width)) is not None]
-        if not braced:
-            allowed = [self._without_brace(cell) for cell in allowed]
-        if not allowed:
-            return _no(f"the header table ends before ground snow {snow:.2f} kPa, building width {width:.0f} mm")
-        for cell in allowed:
+        longest: HeaderCell | None = None
+        for cells in fitting:
+            cell = _at_snow(cells, snow, width)
+            if cell is None:
+                continue
+            if not braced:
+                cell = self._without_brace(cell)
             if span <= cell.span + _TOLERANCE:
                 return HeaderAnswer(cell, "")
-        longest = max(allowed, key=lambda cell: cell.span)
+            if longest is None or cell.span > longest.span:
+                longest = cell
+        if longest is None:
+            return _no(f"the header table ends before ground snow {snow:.2f} kPa, building width {width:.0f} mm")
         return _no(
             f"the longest span the table allows here is {longest.span:.0f} mm "
             f"({longest.plies}-{longest.stock}), and {span:.0f} mm is asked"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pickle
 import re
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from dataclasses import FrozenInstanceError
@@ -120,3 +122,13 @@ def test_loads_in_a_blink() -> None:
         return time.perf_counter() - start
 
     assert min(seconds() for _ in range(5)) < 0.040
+
+
+def test_import_brings_no_library_with_it() -> None:
+    """The catalog needs the standard library only."""
+    heavy = ("numpy", "pydantic", "yaml", "shapely", "cadquery", "trimesh")
+    code = f"import sys, panelgen.catalog; sys.exit(' '.join(n for n in {heavy} if n in sys.modules) or 0)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=DATA.parents[2], capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
