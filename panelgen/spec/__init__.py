@@ -2,7 +2,9 @@
 
 from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, SheathingLayer, StrappingLayer
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
+from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
+from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
 from panelgen.spec.walls import Corner, Gable, Level, Outline, WallLine
 
@@ -31,4 +33,7 @@ __all__ = [
     "UnitType",
     "WaiverSpec",
     "WallLine",
+    "json_schema",
+    "load",
+    "loads",
 ]

@@ -1,0 +1,79 @@
+"""Every value that nobody wrote down and that still decided something: the defaults of a spec."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from pydantic import BaseModel
+
+from panelgen.spec.house import HouseSpec
+from panelgen.spec.lines import Key, Path, dotted, step
+from panelgen.spec.quantities import Measure
+from panelgen.units import format_length
+
+__all__ = ["defaults_used"]
+
+_Group = tuple[type[BaseModel], str, int, str]
+"""Class, field, depth of its path, and value: what makes defaults in several places one."""
+
+
+def defaults_used(house: HouseSpec) -> tuple[tuple[str, str, str], ...]:
+    """The defaults in force, each as (field path, value with its unit, ``default``).
+
+    A default that applies in many places is given once, with ``*`` for what differs between them:
+    ``openings[*].sill (30 places)``. Fields that hold nothing are left out: they decide nothing.
+    """
+    groups: dict[_Group, list[Path]] = {}
+    for path, owner, value in _defaults(house, (), house.unit):
+        groups.setdefault((owner, str(path[-1]), len(path), value), []).append(path)
+    return tuple((_places(paths), value, "default") for (*_, value), paths in groups.items())
+
+
+def _defaults(model: BaseModel, path: Path, unit: str) -> Iterator[tuple[Path, type[BaseModel], str]]:
+    """Default fields of a model and of the models in it: path, class, value as text."""
+    for name, info in type(model).model_fields.items():
+        value = getattr(model, name)
+        here = (*path, name)
+        if any(isinstance(inner, BaseModel) for inner in _inside(value)):
+            yield from _nested(value, here, unit)
+        elif name not in model.model_fields_set and value not in (None, (), {}, ""):
+            measure = next((mark.unit for mark in info.metadata if isinstance(mark, Measure)), "")
+            yield here, type(model), _text(value, measure, unit)
+
+
+def _inside(value: Any) -> Sequence[Any]:
+    if isinstance(value, dict):
+        return tuple(value.values())
+    return value if isinstance(value, tuple) else (value,)
+
+
+def _nested(value: Any, path: Path, unit: str) -> Iterator[tuple[Path, type[BaseModel], str]]:
+    if isinstance(value, BaseModel):
+        yield from _defaults(value, path, unit)
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _nested(inner, (*path, key), unit)
+    else:
+        for index, inner in enumerate(value):
+            yield from _nested(inner, (*path, index), unit)
+
+
+def _text(value: Any, measure: str, unit: str) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if measure == "mm":
+        return format_length(value, unit)
+    return f"{value:g} {measure}" if measure else str(value)
+
+
+def _places(paths: Sequence[Path]) -> str:
+    """One path for all: the keys they share, and ``*`` where they differ."""
+    if len(paths) == 1:
+        return dotted(paths[0])
+    steps = [step(keys[0]) if len(set(keys)) == 1 else _any(keys[0]) for keys in zip(*paths, strict=True)]
+    return f"{''.join(steps).removeprefix('.')} ({len(paths)} places)"
+
+
+def _any(key: Key) -> str:
+    return "[*]" if isinstance(key, int) else ".*"

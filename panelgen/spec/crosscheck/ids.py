@@ -1,0 +1,35 @@
+"""Ids that are given twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from panelgen.spec.crosscheck.survey import Survey
+from panelgen.spec.faults import Fault
+from panelgen.spec.lines import Path, dotted
+
+__all__ = ["repeated_ids"]
+
+
+def repeated_ids(survey: Survey) -> Iterator[Fault]:
+    """Walls across all levels, levels, openings, runs, boxes, sleeves and backing: each id once among its kind."""
+    house = survey.house
+    yield from _repeated("wall", [((*wall.path, "wall"), wall.id) for wall in survey.drawn])
+    yield from _repeated("level", _numbered("levels", [level.id for level in house.levels]))
+    yield from _repeated("opening", _numbered("openings", [opening.id for opening in house.openings]))
+    yield from _repeated("run", _numbered("runs", [run.id for run in house.runs]))
+    yield from _repeated("sleeve", _numbered("sleeves", [sleeve.id for sleeve in house.sleeves]))
+    yield from _repeated("box", _numbered("boxes", [box.id for box in house.boxes]))
+    yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
+
+
+def _numbered(section: str, ids: Sequence[str]) -> list[tuple[Path, str]]:
+    return [((section, n, "id"), name) for n, name in enumerate(ids)]
+
+
+def _repeated(kind: str, ids: Sequence[tuple[Path, str]]) -> Iterator[Fault]:
+    first: dict[str, Path] = {}
+    for path, name in ids:
+        if first.setdefault(name, path) != path:
+            words = f"another {kind} has this id: {dotted(first[name])}"
+            yield Fault(path, words, f"give each {kind} an id of its own", repr(name))

@@ -1,0 +1,61 @@
+"""Products and rule sets that neither the catalog nor the shop has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from panelgen.spec.assemblies import FramingLayer, LayerSpec, SheathingLayer
+from panelgen.spec.crosscheck.survey import Survey
+from panelgen.spec.faults import Fault, unknown
+from panelgen.spec.lines import Path
+
+__all__ = ["unknown_layer_products", "unknown_rules", "unknown_service_products"]
+
+
+def unknown_rules(survey: Survey) -> Iterator[Fault]:
+    """The rule set the house is checked against."""
+    if survey.house.rules not in survey.catalog.rule_sets:
+        yield unknown(("rules",), "rule set", survey.house.rules, survey.catalog.rule_sets)
+
+
+def unknown_layer_products(survey: Survey) -> Iterator[Fault]:
+    """Stock, species, sheets and insulation of the assemblies."""
+    for name, assembly in survey.house.assemblies.items():
+        for n, layer in enumerate(assembly.layers):
+            yield from _unknown(("assemblies", name, "layers", n), _named_by(layer, survey))
+
+
+def unknown_service_products(survey: Survey) -> Iterator[Fault]:
+    """Sizes of runs, boxes, sleeves and the stock of backing."""
+    house, catalog = survey.house, survey.catalog
+    for n, run in enumerate(house.runs):
+        yield from _unknown(("runs", n), [("size", "service size", run.size, catalog.service_sizes)])
+    for n, box in enumerate(house.boxes):
+        yield from _unknown(("boxes", n), [("product", "box", box.product, catalog.boxes)])
+    for n, sleeve in enumerate(house.sleeves):
+        yield from _unknown(("sleeves", n), [("product", "sleeve", sleeve.product, catalog.sleeves)])
+    for n, backing in enumerate(house.backing):
+        yield from _unknown(("backing", n), [("stock", "stock size", backing.stock, catalog.lumber)])
+
+
+_Named = tuple[str, str, str | None, Iterable[str]]
+"""Field, what it names, the name, and the names there are."""
+
+
+def _named_by(layer: LayerSpec, survey: Survey) -> list[_Named]:
+    catalog = survey.catalog
+    if isinstance(layer, SheathingLayer):
+        return [("product", "sheet product", layer.product, catalog.sheets)]
+    sticks: list[_Named] = [
+        ("stock", "stock size", layer.stock, catalog.lumber),
+        ("species", "species", layer.species, catalog.species_by_name),
+    ]
+    if isinstance(layer, FramingLayer):
+        sticks.append(("insulation", "insulation", layer.insulation, catalog.insulations))
+    return sticks
+
+
+def _unknown(path: Path, named: Iterable[_Named]) -> Iterator[Fault]:
+    for field, what, name, known in named:
+        if name is not None and name not in known:
+            yield unknown((*path, field), what, name, known)

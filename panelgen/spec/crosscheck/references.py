@@ -1,0 +1,56 @@
+"""Names that point to nothing in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from panelgen.spec.crosscheck.survey import Survey
+from panelgen.spec.faults import Fault, unknown
+
+__all__ = ["unknown_assemblies", "unknown_runs", "unknown_unit_types", "unknown_walls"]
+
+
+def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
+    """The assembly of each outline and wall."""
+    known = survey.house.assemblies
+    for n, level in enumerate(survey.house.levels):
+        for m, outline in enumerate(level.outlines):
+            if outline.assembly not in known:
+                yield unknown(("levels", n, "outlines", m, "assembly"), "assembly", outline.assembly, known)
+    for wall in survey.drawn:
+        own = wall.options.assembly
+        if own is not None and own not in known:
+            yield unknown((*wall.path, "assembly"), "assembly", own, known)
+
+
+def unknown_walls(survey: Survey) -> Iterator[Fault]:
+    """The wall of each opening, run, sleeve, box and backing."""
+    house = survey.house
+    known = dict.fromkeys(wall.id for wall in survey.drawn)
+    named: dict[str, list[str | None]] = {
+        "openings": [opening.wall for opening in house.openings],
+        "runs": [run.wall for run in house.runs],
+        "sleeves": [sleeve.wall for sleeve in house.sleeves],
+        "boxes": [box.wall for box in house.boxes],
+        "backing": [backing.wall for backing in house.backing],
+    }
+    for section, walls in named.items():
+        for n, wall in enumerate(walls):
+            if wall is not None and wall not in known:
+                yield unknown((section, n, "wall"), "wall", wall, known)
+
+
+def unknown_unit_types(survey: Survey) -> Iterator[Fault]:
+    """The unit type of each opening."""
+    known = survey.house.unit_types
+    for n, opening in enumerate(survey.house.openings):
+        if opening.type not in known:
+            yield unknown(("openings", n, "type"), "unit type", opening.type, known)
+
+
+def unknown_runs(survey: Survey) -> Iterator[Fault]:
+    """The run of each sleeve."""
+    known = dict.fromkeys(run.id for run in survey.house.runs)
+    for n, sleeve in enumerate(survey.house.sleeves):
+        if sleeve.run not in known:
+            yield unknown(("sleeves", n, "run"), "run", sleeve.run, known)
