@@ -15,7 +15,8 @@ PACKAGE = ROOT / "panelgen"
 @cache
 def tracked_files() -> tuple[Path, ...]:
     """Files under version control that are present, relative to the root."""
-    listing = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, check=True, capture_output=True, text=True).stdout
+    command = ["git", "-c", f"safe.directory={ROOT}", "ls-files", "-z"]
+    listing = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True).stdout
     return tuple(Path(name) for name in listing.split("\0") if name and (ROOT / name).exists())
 
 
