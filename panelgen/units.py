@@ -120,7 +120,7 @@ def format_length(mm: float, unit: str) -> str:
         return format_feet_inches(mm)
     if unit == "in":
         sign, steps = _steps(mm, 16)
-        return f"{sign}{_mixed_text(steps, 16)} in"
+        return f"{sign}{_mixed_text(steps, 16).removeprefix('0 ')} in"
     tenths = _rounded(mm * 10)
     decimals = 1 if unit == "mm" else 4
     digits = f"{tenths / 10 / LENGTH_UNITS[unit]:.{decimals}f}".rstrip("0").rstrip(".")

@@ -10,16 +10,18 @@ from pydantic import BaseModel
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.lines import Key, Path, dotted, step
 from panelgen.spec.quantities import Measure
-from panelgen.units import format_length
+from panelgen.units import format_length, parse_length
 
 __all__ = ["defaults_used"]
+
+_EXACT = 0.01  # mm: a default that is rounded by more is written in mm
 
 _Group = tuple[type[BaseModel], str, int, str]
 """Class, field, depth of its path, and value: what makes defaults in several places one."""
 
 
 def defaults_used(house: HouseSpec) -> tuple[tuple[str, str, str], ...]:
-    """The defaults in force, each as (field path, value with its unit, ``default``).
+    """The defaults in force, each as (field path, value with its unit, ``default``), in the order of the models.
 
     A default that applies in many places is given once, with ``*`` for what differs between them:
     ``openings[*].sill (30 places)``. Fields that hold nothing are left out: they decide nothing.
@@ -63,7 +65,8 @@ def _text(value: Any, measure: str, unit: str) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if measure == "mm":
-        return format_length(value, unit)
+        written = format_length(value, unit)
+        return written if abs(parse_length(written) - value) < _EXACT else format_length(value, "mm")
     return f"{value:g} {measure}" if measure else str(value)
 
 

@@ -13,12 +13,12 @@ from panelgen.spec.openings import OpeningSpec, UnitType
 from panelgen.spec.quantities import (
     Density,
     HouseName,
-    Length,
     Mass,
     Name,
     PositiveLength,
     Pressure,
     ProductName,
+    SomeLength,
     Spacing,
     Text,
 )
@@ -46,7 +46,7 @@ class Shop(SpecModel):
     shortest_panel: PositiveLength = 609.6
     shortest_member: PositiveLength = 76.2
     longest_stock: PositiveLength = 4876.8
-    joint_clearance: Length = Field(default=300.0, ge=0)
+    joint_clearance: SomeLength = 300.0
 
 
 class StockOverride(SpecModel):

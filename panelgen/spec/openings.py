@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field
-
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, Name, PositiveLength
+from panelgen.spec.quantities import Id, Name, PositiveLength, SomeLength
 
 __all__ = ["Clearance", "OpeningSpec", "UnitType"]
 
@@ -15,9 +13,9 @@ __all__ = ["Clearance", "OpeningSpec", "UnitType"]
 class Clearance(SpecModel):
     """What the rough opening adds to the unit: at each side, above the head, below the sill (mm)."""
 
-    side: Length = Field(default=12.7, ge=0)
-    head: Length = Field(default=12.7, ge=0)
-    sill: Length = Field(default=12.7, ge=0)
+    side: SomeLength = 12.7
+    head: SomeLength = 12.7
+    sill: SomeLength = 12.7
 
 
 class UnitType(SpecModel):
@@ -49,7 +47,7 @@ class OpeningSpec(SpecModel):
     wall: Id
     type: Name
     center: PositiveLength
-    sill: Length | None = Field(default=None, ge=0)
+    sill: SomeLength | None = None
 
     @property
     def bottom(self) -> float:

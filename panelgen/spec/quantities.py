@@ -31,6 +31,7 @@ __all__ = [
     "PositiveLength",
     "Pressure",
     "ProductName",
+    "SomeLength",
     "Spacing",
     "Text",
 ]
@@ -97,41 +98,55 @@ def _house_name(text: str) -> str:
     return _name(text, _NAME_SIGNS)
 
 
-def _schema(words: str, examples: list[Any]) -> WithJsonSchema:
-    return WithJsonSchema({"type": ["number", "string"], "description": words, "examples": examples})
+def _schema(format: str, words: str, examples: list[Any], **limits: float) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"type": ["number", "string"], "format": format, "description": words, "examples": examples, **limits}
+    )
 
 
-Length = Annotated[
-    float,
-    BeforeValidator(_length),
-    Measure("mm"),
-    _schema("length; a bare number is in the file's unit", ["24 in", "7'-6 1/2\"", "2438 mm", 600]),
+def _length_schema(**limits: float) -> WithJsonSchema:
+    words = "length; a bare number is in the file's unit"
+    return _schema("length", words, ["24 in", "7'-6 1/2\"", "2438 mm", 600], **limits)
+
+
+Length = Annotated[float, BeforeValidator(_length), Measure("mm"), _length_schema()]
+PositiveLength = Annotated[
+    float, BeforeValidator(_length), Measure("mm"), Field(gt=0), _length_schema(exclusiveMinimum=0)
 ]
-PositiveLength = Annotated[Length, Field(gt=0)]
-Spacing = Annotated[Length, AfterValidator(_not_tiny)]
+SomeLength = Annotated[float, BeforeValidator(_length), Measure("mm"), Field(ge=0), _length_schema(minimum=0)]
+"""A length that may be zero."""
+Spacing = Annotated[PositiveLength, AfterValidator(_not_tiny)]
 """Distance between repeated parts, or a side of a sheet."""
-Gap = Annotated[Length, AfterValidator(_small), Field(ge=0)]
+Gap = Annotated[SomeLength, AfterValidator(_small)]
 Depth = Annotated[
     Literal["cavity", "framing"] | float,
     BeforeValidator(_depth),
-    _schema("length toward the weather from the inner face of the framing, or a word", ["cavity", "framing", "2 in"]),
+    _schema(
+        "length",
+        "length toward the weather from the inner face of the framing, or a word",
+        ["cavity", "framing", "2 in"],
+    ),
 ]
 Mass = Annotated[
-    float, BeforeValidator(parse_mass), Measure("kg"), Field(gt=0), _schema("mass", ["2500 lb", "1100 kg"])
+    float,
+    BeforeValidator(parse_mass),
+    Measure("kg"),
+    Field(gt=0),
+    _schema("mass", "mass; a bare number is kg", ["2500 lb", "1100 kg"], exclusiveMinimum=0),
 ]
 Pressure = Annotated[
     float,
     BeforeValidator(parse_pressure),
     Measure("kPa"),
     Field(ge=0),
-    _schema("load on an area, kept in kPa", ["30 psf", "1.44 kPa"]),
+    _schema("pressure", "load on an area; a bare number is kPa", ["30 psf", "1.44 kPa"], minimum=0),
 ]
 Density = Annotated[
     float,
     BeforeValidator(parse_density),
     Measure("kg/m3"),
     Field(gt=0),
-    _schema("density, kept in kg/m3", ["3.5 pcf", "56 kg/m3"]),
+    _schema("density", "density; a bare number is kg/m3", ["3.5 pcf", "56 kg/m3"], exclusiveMinimum=0),
 ]
 Id = Annotated[str, Field(pattern=ID_PATTERN)]
 ProductName = Annotated[str, Field(max_length=40, pattern=PRODUCT_PATTERN)]

@@ -12,11 +12,16 @@ from panelgen.spec.lines import Key, Path, entered
 __all__ = ["json_schema", "keys_at"]
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_UNITS = {"length": "mm", "mass": "kg"}  # of the kinds of quantity that have defaults
 
 
 def json_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of a house spec file, a new dictionary on every call."""
-    return {"$schema": _DIALECT, **HouseSpec.model_json_schema()}
+    schema = {"$schema": _DIALECT, **HouseSpec.model_json_schema()}
+    for model in (schema, *schema["$defs"].values()):
+        for place in model.get("properties", {}).values():
+            _name_units(place)
+    return schema
 
 
 def keys_at(path: Path, data: Any) -> tuple[str, ...]:
@@ -30,6 +35,15 @@ def keys_at(path: Path, data: Any) -> tuple[str, ...]:
         data = entered(data, key)
         place = _plain(_inside(place, key), data)
     return tuple(place.get("properties", ()))
+
+
+def _name_units(place: dict[str, Any]) -> None:
+    """Write a default with its unit, since a bare number is in the unit of the file; leave out whole default models."""
+    default, unit = place.get("default"), _UNITS.get(place.get("format", ""))
+    if isinstance(default, dict):
+        del place["default"]
+    elif default is not None and unit:
+        place["default"] = f"{default:g} {unit}"
 
 
 @lru_cache(maxsize=1)

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, LevelId, Name, PositiveLength
+from panelgen.spec.quantities import Id, Length, LevelId, Name, PositiveLength, SomeLength
 
 __all__ = ["Corner", "Gable", "Level", "Outline", "PlanPoint", "WallLine"]
 
@@ -22,10 +22,10 @@ class Gable(SpecModel):
     gives a single slope.
     """
 
-    eave: Length = Field(ge=0)
+    eave: SomeLength
     rise: PositiveLength
     run: PositiveLength = 304.8
-    peak: Length | None = Field(default=None, ge=0)
+    peak: SomeLength | None = None
 
     def top(self, length: float) -> tuple[PlanPoint, ...]:
         """The top of a wall of that `length` as points (along the wall, height), mm, from start to end.
