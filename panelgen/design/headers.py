@@ -41,6 +41,7 @@ def choose_header(
         brief.design.building_width,
         available_depth=room,
         available_thickness=brief.framing_depth,
+        braced=brief.is_level,  # on a rake cripples stand on the header; under level plates it is tight to them
     )
     cell = found.cell
     if cell is None:

@@ -26,7 +26,7 @@ def mark_sheets(label: str, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
     """Sheets marked by layer letter: ``1W07-O01`` outer, ``1W07-I01`` inner, left to right, then up."""
     counts: dict[str, int] = {}
     marked = []
-    for sheet in sorted(sheets, key=lambda s: (s.layer != "outer sheathing", _low_left(s.outline), s.id)):
+    for sheet in sorted(sheets, key=lambda s: (s.layer != "outer sheathing", _rounded(s.frame.origin[:2]), s.id)):
         letter = sheet.layer[0].upper()
         counts[letter] = counts.get(letter, 0) + 1
         marked.append(replace(sheet, mark=f"{label}-{letter}{counts[letter]:02d}"))
@@ -40,4 +40,8 @@ def mark_bays(label: str, bays: Sequence[Bay]) -> tuple[Bay, ...]:
 
 
 def _low_left(outline: Sequence[Point2]) -> Point2:
-    return (round(min(x for x, _ in outline), 1), round(min(y for _, y in outline), 1))
+    return _rounded((min(x for x, _ in outline), min(y for _, y in outline)))
+
+
+def _rounded(point: Point2) -> Point2:
+    return (round(point[0], 1), round(point[1], 1))

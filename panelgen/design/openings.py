@@ -1,4 +1,8 @@
-"""Rough openings: kings, jacks, header, head plate, sill and cripples."""
+"""Rough openings: kings, jacks, header, head plate, sill and cripples.
+
+Under level plates the header is tight to them, so that framing braces its top; the head plate closes the
+rough opening below it. On a rake the header lies on the head plate and cripples stand on it.
+"""
 
 from __future__ import annotations
 
@@ -34,9 +38,7 @@ def frame_opening(
     members: list[Member] = []
     if choice.plies and choice.stock != "flat":
         header = stock_of(brief.catalog, choice.stock, stock.species, stock.grade)
-        bottom = head
-        if _EPS < under - (head + header.width) < brief.shop.shortest_member:
-            bottom = under - header.width  # too little room for cripples: the header goes up to the plates
+        bottom = under - header.width if brief.is_level else head
         why = Why("header.table", _header_words(choice), choice.source)
         for ply in range(choice.plies):
             z = brief.framing_depth - (ply + 1) * header.thickness
@@ -61,7 +63,11 @@ def frame_opening(
     if bottom < head - _EPS:  # a flat header bears on the jacks
         x0, x1 = opening.x0 - side, opening.x1 + side
     members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
-    _cripples(studs, opening, (opening.x0 - side, opening.x1 + side), top_of_header, None, f"{name}/cripple-above")
+    prefix = f"{name}/cripple-above"
+    if under - top_of_header > _EPS:
+        _cripples(studs, opening, (opening.x0 - side, opening.x1 + side), top_of_header, None, prefix)
+    if bottom - head >= brief.shop.shortest_member:
+        _cripples(studs, opening, (opening.x0, opening.x1), head, bottom, prefix)
     if not opening.to_floor:
         members.extend(_sill(studs, opening, stock, label, name))
     spec = Why("opening.unit", f"{opening.kind} {opening.id} with its clearances", "spec openings, unit_types")

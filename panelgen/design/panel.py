@@ -50,9 +50,9 @@ def design_panel(
     strapping, strap_findings = straps(brief, members, parts, boxes)
     voids, bay_findings = bays(brief, members, parts, boxes)
     members = mark_members(brief.label, (*members, *strapping))
-    cut = mark_sheets(
-        brief.label, [*sheets(brief, members, "outer", sleeves), *sheets(brief, members, "inner", sleeves)]
-    )
+    outer, outer_findings = sheets(brief, members, "outer", sleeves)
+    inner, inner_findings = sheets(brief, members, "inner", sleeves)
+    cut = mark_sheets(brief.label, (*outer, *inner))
     kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
     return Panel(
         label=brief.label,
@@ -75,5 +75,13 @@ def design_panel(
         sleeves=sleeves,
         hardware=plate_ties(brief, members, rules),
         bays=mark_bays(brief.label, voids),
-        findings=(*framing.findings, *block_findings, *board_findings, *strap_findings, *bay_findings),
+        findings=(
+            *framing.findings,
+            *block_findings,
+            *board_findings,
+            *outer_findings,
+            *inner_findings,
+            *strap_findings,
+            *bay_findings,
+        ),
     )
