@@ -1,0 +1,11 @@
+"""Parts as solids of the CAD kernel, made once per shape and placed many times.
+
+Nothing here forks: worker processes that use the kernel must be spawned, since a fork after a boolean
+hangs.
+"""
+
+from panelgen.solids.placed import PlacedSolid, located, panel_solids, placement
+from panelgen.solids.prototypes import Prototypes
+from panelgen.solids.verdicts import is_valid, volume_of
+
+__all__ = ["PlacedSolid", "Prototypes", "is_valid", "located", "panel_solids", "placement", "volume_of"]

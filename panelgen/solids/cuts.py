@@ -1,0 +1,89 @@
+"""What only a boolean can cut: bores that break out of a side, lean or meet, and ends that run into them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from panelgen.errors import GeometryError
+from panelgen.geometry.fibres import Across
+from panelgen.geometry.frames import Vec3, add, dot, scaled
+from panelgen.geometry.lofts import Body, Cylinder, HalfSpace
+from panelgen.solids.edges import compound, direction, line_edge, planar_face, point, solids_in, vertex, wire
+from panelgen.solids.lofts import loft_solid
+from panelgen.solids.verdicts import is_valid, volume_of
+
+__all__ = ["body_shape"]
+
+_NUDGES = (0.0, 1e-5, -1e-5, 3e-5, -3e-5)
+_CLOSE = 1e-6
+
+
+def body_shape(body: Body, volume: float) -> Any:
+    """The solid of a body, or a compound where it falls into several. Cut bodies are proven.
+
+    A bore that just touches an edge can defeat the kernel: the result must be valid and have `volume`
+    (mm3) within a millionth, or the bore is tried again some 1e-5 mm larger or smaller. Raises
+    GeometryError if no attempt succeeds.
+    """
+    lofts = [loft_solid(loft) for loft in body.lofts]
+    if body.is_plain:
+        return lofts[0] if len(lofts) == 1 else compound(lofts)
+    reach = _reach(body)
+    for nudge in _NUDGES:
+        pieces = _cut(lofts, body, reach, nudge)
+        shape = pieces[0] if len(pieces) == 1 else compound(pieces)
+        if pieces and is_valid(shape) and abs(volume_of(shape) - volume) <= _CLOSE * volume:
+            return shape
+    raise GeometryError(f"the kernel cannot cut {sum(map(len, body.bores))} bores from a stick {reach:.0f} mm long")
+
+
+def _reach(body: Body) -> float:
+    """A length that no point of the body exceeds from the origin."""
+    return max(
+        sum((abs(x), abs(y), loft.height)) for loft in body.lofts for ring in (*loft.near, *loft.far) for x, y in ring
+    )
+
+
+def _cut(lofts: list[Any], body: Body, reach: float, nudge: float) -> list[Any]:
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
+    from OCP.TopTools import TopTools_ListOfShape
+
+    arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
+    for loft in lofts:
+        arguments.Append(loft)
+    for bore in (bore for group in body.bores for bore in group):
+        tools.Append(_drill(bore, reach, nudge))
+    for trim in body.trims:
+        tools.Append(_beyond(trim, reach))
+    operation = BRepAlgoAPI_Cut()
+    operation.SetArguments(arguments)
+    operation.SetTools(tools)
+    operation.Build()
+    return solids_in(operation.Shape()) if operation.IsDone() else []
+
+
+def _drill(bore: Cylinder, reach: float, nudge: float) -> Any:
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
+    from OCP.gp import gp_Ax2
+
+    foot = add(bore.point, scaled(bore.axis, -dot(bore.point, bore.axis) - 2 * reach))
+    return BRepPrimAPI_MakeCylinder(gp_Ax2(point(foot), direction(bore.axis)), bore.radius + nudge, 4 * reach).Shape()
+
+
+def _beyond(space: HalfSpace, reach: float) -> Any:
+    """A block that fills the other side of a plane as far as the body can reach."""
+    size = dot(space.normal, space.normal) ** 0.5
+    normal = scaled(space.normal, 1.0 / size)
+    across = Across.to(normal)
+    foot = scaled(normal, space.offset / size)
+    return _block(foot, across, normal, 3 * reach)
+
+
+def _block(foot: Vec3, across: Across, normal: Vec3, half: float) -> Any:
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+
+    signs = ((-half, -half), (half, -half), (half, half), (-half, half))
+    corners = [vertex(add(foot, add(scaled(across.u, a), scaled(across.v, b)))) for a, b in signs]
+    sides = [line_edge(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
+    return BRepPrimAPI_MakePrism(planar_face(foot, normal, wire(sides)), gp_Vec(*scaled(normal, half))).Shape()
