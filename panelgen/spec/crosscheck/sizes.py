@@ -15,8 +15,9 @@ _CHECK_UNIT = "check the unit, and give {limit} or less"
 
 
 def overlapping_levels(survey: Survey) -> Iterator[Fault]:
-    """Each level stands on or above the top of the one below."""
-    ordered = sorted(enumerate(survey.house.levels), key=lambda numbered: numbered[1].elevation)
+    """Each level with a floor stands on or above the top of the one below; walls without one may stand anywhere."""
+    floors = [(n, level) for n, level in enumerate(survey.house.levels) if level.has_floor]
+    ordered = sorted(floors, key=lambda numbered: numbered[1].elevation)
     for (_, below), (n, above) in pairwise(ordered):
         top = below.elevation + below.height
         if above.elevation < top - TOLERANCE:
