@@ -19,6 +19,22 @@ def stand_ends(studs: Uprights, name: str) -> None:
         words = "end stud: closes the panel and takes the screws to its neighbour"
         at = round(brief.wall_start + (0.0 if side == "left" else brief.length))
         studs.full(f"{name}/end-stud-{side}@{at}", Role.STUD, x, Why("stud.end", words, "common practice, no source"))
+    _back_inner_corners(studs, name)
+
+
+def _back_inner_corners(studs: Uprights, name: str) -> None:
+    """A second end stud where the straps start beyond the first: it takes them and the board at the inside corner."""
+    brief, t = studs.brief, studs.thickness
+    if brief.assembly.strapping is None:
+        return
+    why = Why("stud.inner-corner", "backs straps and interior board at the inside corner", "common practice, no source")
+    for side, starts_at, x in (
+        ("left", brief.strap_span[0], t),
+        ("right", brief.length - brief.strap_span[1], brief.length - 2 * t),
+    ):
+        if starts_at > t / 2:
+            at = round(brief.wall_start + (0.0 if side == "left" else brief.length))
+            studs.full(f"{name}/corner-stud-{side}@{at}", Role.POST, x, why)
 
 
 def stand_meeting_studs(studs: Uprights, name: str) -> None:

@@ -59,9 +59,7 @@ class Uprights:
         """A stick from y0 to y1, or to the underside of the plates, standing anywhere; too short ones are reported."""
         slope = 0.0
         if y1 is None:
-            stretch = self._stretch(x)
-            slope = stretch.tangent
-            y1 = max(stretch.below(at, self.plates_depth) for at in (x, x + self.thickness))
+            y1, slope = self._under(x)
         if y1 - y0 < self.brief.shop.shortest_member - _EPS:
             self.too_short(id, role, y1 - y0, x, y0)
             return
@@ -89,9 +87,19 @@ class Uprights:
         """Panel x where the top line bends."""
         return tuple(stretch.x1 for stretch in self.stretches[:-1])
 
-    def _stretch(self, x: float) -> Slope:
-        middle = x + self.thickness / 2
-        for stretch in self.stretches:
-            if middle <= stretch.x1 + _EPS:
-                return stretch
-        return self.stretches[-1]
+    def _under(self, x: float) -> tuple[float, float]:
+        """Long point and slope of the top of a stud with its left face at x.
+
+        A stud across a peak is cut along the chord, so that both its faces meet the plates.
+        """
+        left, right = x, x + self.thickness
+        y_left = self._stretch_right_of(left).below(left, self.plates_depth)
+        y_right = self._stretch_left_of(right).below(right, self.plates_depth)
+        slope = (y_right - y_left) / self.thickness
+        return max(y_left, y_right), slope if abs(slope) > _EPS else 0.0
+
+    def _stretch_right_of(self, x: float) -> Slope:
+        return next((s for s in self.stretches if x < s.x1 - _EPS), self.stretches[-1])
+
+    def _stretch_left_of(self, x: float) -> Slope:
+        return next((s for s in self.stretches if x <= s.x1 + _EPS), self.stretches[-1])
