@@ -135,6 +135,7 @@ def _brief(
         inner_span=clipped(one.inner),
         strap_span=clipped(one.straps),
         joined=(not first, not last),
+        lapped=(not first and not _bends(wall.top, start), not last and not _bends(wall.top, end)),
         storeys_above=storeys_above(spec, wall.level),
         carries_roof=wall.bearing,
         backing=tuple(b for b in spec.backing if b.wall == wall.id and b.end > start and b.start < end),
@@ -161,6 +162,11 @@ def _top(top: Sequence[Point2], start: float, end: float) -> tuple[Point2, ...]:
     inner = [point for point in inner if point not in (top[0], top[-1])]
     points = [(start, _height(top, start)), *inner, (end, _height(top, end))]
     return tuple((x - start, y) for x, y in points)
+
+
+def _bends(top: Sequence[Point2], x: float) -> bool:
+    """True where a wall's top changes slope at wall x."""
+    return any(abs(bend - x) < 1e-6 for bend, _ in top[1:-1])
 
 
 def _height(top: Sequence[Point2], x: float) -> float:

@@ -58,7 +58,7 @@ class PanelBrief:
     `inner_span` and `strap_span` are the x extents of those layers, which differ from (0, length)
     where panels lap or meet at corners. `tees` and `corners` are the other walls that meet this
     panel, along it and at its ends. `joined` says whether the wall goes on in another panel at the
-    left and the right end. `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
+    left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends. `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
     `storeys_above` counts the floors whose load the wall carries, besides the roof.
     """
 
@@ -79,6 +79,7 @@ class PanelBrief:
     inner_span: Span
     strap_span: Span
     joined: tuple[bool, bool]
+    lapped: tuple[bool, bool]
     storeys_above: int
     carries_roof: bool
     backing: tuple[BackingSpec, ...]

@@ -53,12 +53,13 @@ def cap_plates(
 ) -> tuple[list[Member], list[Finding]]:
     """The second top plate. It stops `lap` short of a joint with the next panel; a loose piece ties the two.
 
-    The loose piece belongs to the panel on the left of the joint and is nailed on site.
+    The loose piece belongs to the panel on the left of the joint and is nailed on site. Where the top
+    bends at the joint the two cap plates meet there, plumb cut.
     """
     if brief.assembly.framing.top_plates < 2:
         return [], []
     findings: list[Finding] = []
-    left, right = (lap if joined else 0.0 for joined in brief.joined)
+    left, right = (lap if lapped else 0.0 for lapped in brief.lapped)
     if left + right > brief.length:
         share = brief.length / (left + right)
         left, right = left * share, right * share
@@ -75,7 +76,7 @@ def cap_plates(
             plates.append(
                 _plate(f"{name}/cap-plate@{_at(brief, x0)}", Role.CAP_PLATE, stock, stretch, x0, x1, 0.0, why)
             )
-    if brief.joined[1]:
+    if brief.lapped[1]:
         tie = Why("plate.splice", "loose on delivery: ties the cap plates across the panel joint", lap_source)
         x = brief.length
         id = f"{name}/cap-splice@{_at(brief, x)}"
