@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from panelgen.design.extents import extent_of
 from panelgen.geometry.frames import Point2
 from panelgen.model import Bay, Member, Sheet
 
@@ -14,11 +15,12 @@ __all__ = ["mark_bays", "mark_members", "mark_sheets"]
 def mark_members(label: str, members: Sequence[Member]) -> tuple[Member, ...]:
     """Members in reading order, marked ``1W07-23``: by layer as given, then by their low left corner."""
     layers = list(dict.fromkeys(member.layer for member in members))
-    corners = {member.id: member.corners().min(axis=0) for member in members}
-    ordered = sorted(
-        members,
-        key=lambda m: (layers.index(m.layer), *(round(float(v), 1) for v in corners[m.id]), m.id),
-    )
+
+    def place(member: Member) -> tuple[float | str, ...]:
+        box = extent_of(member)
+        return (layers.index(member.layer), round(box.x0, 1), round(box.y0, 1), round(box.z0, 1), member.id)
+
+    ordered = sorted(members, key=place)
     return tuple(replace(member, mark=f"{label}-{n:02d}") for n, member in enumerate(ordered, start=1))
 
 

@@ -50,9 +50,8 @@ def design_panel(
     strapping, strap_findings = straps(brief, members, parts, boxes)
     voids, bay_findings = bays(brief, members, parts, boxes)
     members = mark_members(brief.label, (*members, *strapping))
-    outer, outer_findings = sheets(brief, members, "outer", sleeves)
-    inner, inner_findings = sheets(brief, members, "inner", sleeves)
-    cut = mark_sheets(brief.label, (*outer, *inner))
+    pieces, sheet_findings = sheets(brief, members, sleeves)
+    cut = mark_sheets(brief.label, pieces)
     kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
     return Panel(
         label=brief.label,
@@ -79,8 +78,7 @@ def design_panel(
             *framing.findings,
             *block_findings,
             *board_findings,
-            *outer_findings,
-            *inner_findings,
+            *sheet_findings,
             *strap_findings,
             *bay_findings,
         ),

@@ -1,0 +1,118 @@
+"""Runs through panels: nothing of a run is lost or doubled, and every straight crossing is bored."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from panelgen.design import design
+from panelgen.design.services import clip_to_panel
+from panelgen.errors import SpecError
+from panelgen.geometry.frames import WORLD, Frame
+from panelgen.model import House, LayerKind, Role, RunPart, ServiceRun, Why
+from tests.design.houses import one_wall
+
+WHY = Why("run.test", "", "")
+SHOP = {"line_length": "12 ft", "line_height": "12 ft"}
+
+
+def run(path: list[list[Any]], **fields: Any) -> dict[str, Any]:
+    return {"id": "R1", "system": "power", "size": "nm-12/2", "wall": "N1", "path": path} | fields
+
+
+def length_of(path: tuple[tuple[float, float, float], ...]) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(path))
+
+
+def designed(path: list[list[Any]], length: str = "30 ft", **fields: Any) -> House:
+    return design(one_wall(length, shop=SHOP, runs=[run(path, **fields)]))
+
+
+def test_a_run_is_cut_at_panel_joints_without_loss() -> None:
+    house = designed([["1 ft", "3 ft", "framing"], ["29 ft", "3 ft", "framing"]])
+    parts = [part for panel in house.panels for part in panel.runs]
+    assert len(house.panels) == len(parts) == 3
+    assert sum(length_of(part.path) for part in parts) == pytest.approx(28 * 304.8)
+    assert [(part.enters, part.leaves) for part in parts] == [(False, True), (True, True), (True, False)]
+    for left, right in pairwise(house.panels):
+        end = left.frame.to_parent(left.runs[0].path[-1:])[0]
+        start = right.frame.to_parent(right.runs[0].path[:1])[0]
+        assert np.allclose(end, start, atol=1e-6)
+
+
+def test_every_upright_in_the_way_gets_one_bore() -> None:
+    house = designed([["1 ft", "3 ft", "framing"], ["29 ft", "3 ft", "framing"]])
+    for panel in house.panels:
+        (part,) = panel.runs
+        x0, x1 = part.path[0][0], part.path[-1][0]
+        for member in panel.members:
+            if member.layer != "framing" or member.role in (Role.BOTTOM_PLATE, Role.TOP_PLATE, Role.CAP_PLATE):
+                continue
+            at = member.frame.origin[0]
+            crossed = x0 <= at and at + member.thickness <= x1
+            assert len(member.bores) == int(crossed), member.id
+            for bore in member.bores:
+                place = member.frame.point(*bore.point)
+                assert place[1:] == pytest.approx((3 * 304.8, panel.framing.thickness / 2))
+                assert bore.diameter > part.diameter
+
+
+def test_a_riser_bores_all_three_plates_and_ties_the_top_ones_when_wide() -> None:
+    house = designed([["3 ft", 0, "framing"], ["3 ft", "97-1/8 in", "framing"]], size="pvc-3", system="drain")
+    (panel,) = [panel for panel in house.panels if panel.runs]
+    bored = [member.role for member in panel.members if member.bores]
+    assert sorted(bored) == [Role.BOTTOM_PLATE, Role.CAP_PLATE, Role.TOP_PLATE]
+    # 3.5 in. pipe in a 5.5 in. plate: more than half, so IRC R602.6.1 asks for a tie across the top plates.
+    assert {tie.parts[0] for tie in panel.hardware if "tie" in tie.product} == {
+        member.id for member in panel.members if member.role in (Role.CAP_PLATE, Role.TOP_PLATE) and member.bores
+    }
+
+
+def test_no_bore_where_the_hole_would_break_the_edge() -> None:
+    house = designed([["1 ft", "3 ft", 5], ["5 ft", "3 ft", 5]], length="8 ft")
+    assert not [bore for panel in house.panels for member in panel.members for bore in member.bores]
+
+
+def test_an_oblique_run_gets_an_oblique_bore() -> None:
+    house = designed([["1 ft", "2 ft", "framing"], ["3 ft", "3 ft", "framing"]], length="8 ft")
+    bores = [bore for panel in house.panels for member in panel.members for bore in member.bores]
+    assert bores
+    for bore in bores:
+        assert not bore.is_square
+        assert abs(bore.axis[2]) == pytest.approx(2 / math.sqrt(5))
+
+
+def test_cavity_depth_is_the_middle_of_the_straps() -> None:
+    house = designed([["1 ft", "3 ft", "cavity"], ["5 ft", "3 ft", "cavity"]], length="8 ft")
+    (panel,) = house.panels
+    strapping = next(layer for layer in panel.layers if layer.kind is LayerKind.STRAPPING)
+    assert panel.runs[0].path[0][2] == pytest.approx((strapping.z0 + strapping.z1) / 2)
+
+
+def test_cavity_in_a_wall_without_straps_is_bad_input() -> None:
+    with pytest.raises(SpecError, match="no service cavity"):
+        design(one_wall("8 ft", assembly="bare", runs=[run([["1 ft", "3 ft", "cavity"], ["5 ft", "3 ft", "cavity"]])]))
+
+
+coordinate = st.floats(-500, 1500).map(lambda v: round(v, 3))
+points = st.tuples(coordinate, coordinate, coordinate)
+
+
+@settings(max_examples=200, deadline=None)
+@given(path=st.lists(points, min_size=2, max_size=6, unique=True))
+def test_neighbouring_boxes_share_a_run_without_loss(path: list[tuple[float, float, float]]) -> None:
+    whole = ServiceRun("R", "power", "cable", 10.0, tuple(path), WHY)
+    big = clip_to_panel(whole, WORLD, (-1000.0, -1000.0, -1000.0), (2000.0, 2000.0, 2000.0))
+    assert sum(length_of(part.path) for part in big) == pytest.approx(length_of(tuple(path)))
+    left = clip_to_panel(whole, WORLD, (-1000.0, -1000.0, -1000.0), (500.0, 2000.0, 2000.0))
+    beyond = Frame((500.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+    right = clip_to_panel(whole, beyond, (0.0, -1000.0, -1000.0), (1500.0, 2000.0, 2000.0))
+    on_the_joint = sum(math.dist(a, b) for a, b in pairwise(path) if a[0] == b[0] == 500.0)
+    parts: list[RunPart] = [*left, *right]
+    assert sum(length_of(part.path) for part in parts) - on_the_joint == pytest.approx(length_of(tuple(path)))
