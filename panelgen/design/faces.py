@@ -1,0 +1,41 @@
+"""The face of a panel that a layer covers: its outline, and where it is at least so high."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from panelgen.design.brief import PanelBrief, Span
+from panelgen.geometry.frames import Point2
+
+__all__ = ["face_ring", "lower_than", "top_line"]
+
+_EPS = 1e-6
+
+
+def top_line(brief: PanelBrief, span: Span) -> tuple[Point2, ...]:
+    """The top of the panel over `span` (panel x, mm) as (x, y) from left to right, held level beyond its ends."""
+    bends = (x for x, _ in brief.top if span[0] + _EPS < x < span[1] - _EPS)
+    return tuple((x, brief.top_at(x)) for x in (span[0], *bends, span[1]))
+
+
+def face_ring(brief: PanelBrief, span: Span) -> tuple[Point2, ...]:
+    """The face from the floor to the top over `span`, counter-clockwise from its bottom-left corner."""
+    return ((span[0], 0.0), (span[1], 0.0), *reversed(top_line(brief, span)))
+
+
+def lower_than(brief: PanelBrief, height: float, span: Span) -> list[Span]:
+    """The stretches of `span` over which the top is lower than `height` (mm), left to right."""
+    low: list[Span] = []
+    points = top_line(brief, span)
+    for (xa, ya), (xb, yb) in pairwise(points):
+        if max(ya, yb) <= height - _EPS:
+            stretch = (xa, xb)
+        elif min(ya, yb) >= height - _EPS:
+            continue
+        else:
+            x = xa + (xb - xa) * (height - ya) / (yb - ya)
+            stretch = (xa, x) if ya < yb else (x, xb)
+        if low and stretch[0] - low[-1][1] < _EPS:
+            stretch = (low.pop()[0], stretch[1])
+        low.append(stretch)
+    return low

@@ -1,0 +1,197 @@
+"""Where sheets meet: horizontal rows from the stock lengths, and vertical joints on the framing.
+
+The vertical joints of a row are chosen exactly, by dynamic programming over the upright sticks: first
+that every joint has wood behind it, then that no strip is narrow, that joints keep off openings, that
+they are staggered, and last that there are few sheets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil
+from typing import NamedTuple
+
+from panelgen.design.brief import PanelBrief, Span
+from panelgen.design.extents import Extent, extent_of, is_upright
+from panelgen.design.intervals import subtract
+from panelgen.model import Layer, Member, Role
+
+__all__ = ["LEAST_STRIP", "JointLine", "Row", "Stick", "choose_joints", "joint_lines", "rows", "sticks_of"]
+
+LEAST_STRIP = 200.0
+"""Narrowest strip of sheathing (mm) that is cut where it can be helped; common practice, no source."""
+
+_EPS = 1e-6
+_UNBACKED = 3.0
+"""Longest stretch of a joint (mm) that may lack wood and still count as backed: saw and plate tolerances."""
+
+_FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING)
+
+_JAMB, _ONE_MORE, _TOGETHER, _PIECED, _NARROW, _BARE, _NO_WAY = (10**n for n in (8, 11, 14, 17, 20, 23, 26))
+
+Size = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of sheets: its height span, mm, and the widest stock sheet that is long enough for it."""
+
+    y0: float
+    y1: float
+    widest: float
+
+
+class Stick(NamedTuple):
+    """A stick that sheathing may be nailed to, and where it lies."""
+
+    role: Role
+    upright: bool
+    box: Extent
+
+
+@dataclass(frozen=True, slots=True)
+class JointLine:
+    """A line (panel x) where a vertical joint may fall.
+
+    `fault` is 0 for a full-height stud, 1 where other sticks back the joint, such as cripples above and
+    below an opening, and 2 where some stretch of it has no wood behind it. `jamb` marks kings.
+    """
+
+    x: float
+    fault: int
+    jamb: bool = False
+
+
+def rows(height: float, sizes: Sequence[Size]) -> tuple[Row, ...]:
+    """Rows of upright sheets that cover `height` (mm), bottom first, cut from stock (width, length) `sizes`.
+
+    One row where some length covers the height. Otherwise the fewest rows, all but the top one the
+    full length of one stock size, with the least sheet length in all; the top one is never narrower
+    than `LEAST_STRIP`.
+    """
+    lengths = sorted({length for _, length in sizes})
+
+    def covering(part: float) -> float:
+        return next(length for length in lengths if length >= part - _EPS)
+
+    plans = []
+    for length in lengths:
+        below = max(0, ceil((height - lengths[-1] - _EPS) / length))
+        plans.append((below, below * length + covering(height - below * length), -length))
+    below, _, negative = min(plans)
+    heights = [-negative * n for n in range(below + 1)]
+    if below and height - heights[-1] < LEAST_STRIP:
+        heights[-1] = height - LEAST_STRIP
+    return tuple(
+        Row(y0, y1, max(width for width, length in sizes if length >= y1 - y0 - _EPS))
+        for y0, y1 in pairwise([*heights, height])
+    )
+
+
+def sticks_of(members: Sequence[Member], layer: Layer) -> list[Stick]:
+    """The sticks of the framing layer that are in the panel when it is sheathed, bent and sloping ones included."""
+    return [
+        Stick(member.role, is_upright(member), extent_of(member))
+        for member in members
+        if member.layer == layer.name and not member.loose
+    ]
+
+
+def joint_lines(
+    brief: PanelBrief, sticks: Sequence[Stick], outside: bool, row: Row, span: Span, need: float
+) -> list[JointLine]:
+    """Lines within `span` where vertical joints of `row` may fall, left to right: the centres of upright sticks.
+
+    `outside` says at which face of the framing; a stick backs a joint where it covers `need` (mm) each
+    side of it. Where two neighbouring lines are farther apart than a sheet is wide, others are put in
+    evenly.
+    """
+    depth = brief.framing_depth
+    standing: dict[float, list[Stick]] = {}
+    lying: list[Stick] = []
+    for stick in sticks:
+        box = stick.box
+        if (box.z1 < depth - _EPS if outside else box.z0 > _EPS) or box.y1 <= row.y0 or box.y0 >= row.y1:
+            continue
+        if not stick.upright:
+            lying.append(stick)
+        elif box.x1 - box.x0 >= 2 * need - _EPS:
+            standing.setdefault(round((box.x0 + box.x1) / 2, 6), []).append(stick)
+    inside = [x for x in sorted(standing) if span[0] + _EPS < x < span[1] - _EPS]
+    return [_graded(brief, row, x, standing.get(x, []), lying, need) for x in _filled(inside, span, row.widest)]
+
+
+def _graded(
+    brief: PanelBrief, row: Row, x: float, standing: Sequence[Stick], lying: Sequence[Stick], need: float
+) -> JointLine:
+    joint = (row.y0, min(row.y1, brief.top_at(x)))
+    lo, hi = x - need + _EPS, x + need - _EPS
+    backed = [stick.box.y for stick in standing]
+    backed += [stick.box.y for stick in lying if stick.box.x0 <= lo and stick.box.x1 >= hi]
+    backed += [(hole.y0, hole.y1) for hole in brief.openings if hole.x0 < hi and hole.x1 > lo]
+    roles = [stick.role for stick in standing]
+    bare = sum(b - a for a, b in subtract(joint, backed))
+    if bare > _UNBACKED:
+        return JointLine(x, 2)
+    return JointLine(x, 0 if any(role in _FULL_HEIGHT for role in roles) else 1, Role.KING in roles)
+
+
+def _filled(places: Sequence[float], span: Span, widest: float) -> list[float]:
+    """The places, with others put in evenly wherever two neighbours are farther apart than a sheet is wide."""
+    filled: list[float] = []
+    for a, b in pairwise([span[0], *places, span[1]]):
+        pieces = ceil((b - a - _EPS) / widest)
+        filled.extend(a + (b - a) * n / pieces for n in range(1, pieces))
+    return sorted([*places, *filled])
+
+
+def choose_joints(
+    lines: Sequence[JointLine],
+    span: Span,
+    widest: float,
+    trims: tuple[float, float, float],
+    avoid: Sequence[float],
+    apart: float,
+) -> list[JointLine]:
+    """The joints of one row of sheets over `span` (panel x, mm), left to right, at least cost.
+
+    `widest` is the stock width; `trims` is what a sheet loses at the left end of the span, at each side
+    of a joint, and at the right end. Joints within `apart` of one in `avoid` count as not staggered.
+    """
+    left, half, right = trims
+    stops = [span[0], *(line.x for line in lines), span[1]]
+    own = [0, *(_cost(line, span, avoid, apart) for line in lines), 0]
+    last = len(stops) - 1
+    best = [0]
+    before = [0]
+    for j in range(1, last + 1):
+        least, origin = _NO_WAY, j - 1
+        for i in range(j - 1, -1, -1):
+            width = stops[j] - stops[i] - (half if i else left) - (half if j < last else right)
+            if width > widest + _EPS:
+                break
+            cost = best[i] + own[j] + (_NARROW if width < LEAST_STRIP else 0)
+            if cost < least:
+                least, origin = cost, i
+        best.append(least)
+        before.append(origin)
+    chosen = []
+    at = before[last]
+    while at > 0:
+        chosen.append(lines[at - 1])
+        at = before[at]
+    return chosen[::-1]
+
+
+def _cost(line: JointLine, span: Span, avoid: Sequence[float], apart: float) -> int:
+    """What a joint costs; each kind of fault outweighs any number of the next, and nearer joints break ties."""
+    cost = _ONE_MORE + round(10 * (span[1] - line.x))
+    if line.fault:
+        cost += _BARE if line.fault == 2 else _PIECED
+    if line.jamb:
+        cost += _JAMB
+    if any(abs(line.x - other) < apart for other in avoid):
+        cost += _TOGETHER
+    return cost
