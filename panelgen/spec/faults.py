@@ -12,6 +12,7 @@ from panelgen.spec.lines import Lines, Path, dotted
 __all__ = ["Fault", "pick", "unknown"]
 
 _MOST_LISTED = 20
+_NEAR = 0.7
 
 
 class Fault(NamedTuple):
@@ -30,7 +31,9 @@ class Fault(NamedTuple):
 def pick(word: str, choices: Iterable[str]) -> str:
     """A remedy for a word that is none of `choices`: the nearest, or all if none is near."""
     names = list(dict.fromkeys(choices))
-    near = get_close_matches(word, names, n=1, cutoff=0.6) or get_close_matches(word.lower(), names, n=1, cutoff=0.6)
+    near = get_close_matches(word, names, n=1, cutoff=_NEAR) or get_close_matches(
+        word.lower(), names, n=1, cutoff=_NEAR
+    )
     if near:
         return f"did you mean {near[0]}?"
     if not names:

@@ -56,7 +56,7 @@ def entered(data: Any, key: Key) -> Any:
 def shown(value: object) -> str:
     """A value from the file for an error message: short, on one line, with control characters escaped."""
     if isinstance(value, dict):
-        return f"a mapping of {len(value)} keys"
+        return f"a mapping of {len(value)}"
     if isinstance(value, (list, tuple)):
         return f"a list of {len(value)}"
     if value is None or isinstance(value, bool):

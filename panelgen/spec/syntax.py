@@ -23,6 +23,11 @@ _KNOWN = (
         "this line is no key with a colon, and no list item",
         "write 'key: value', or '- value' for a list item",
     ),
+    (
+        "nesting depth",
+        "mappings and lists are nested too deep",
+        "check the brackets and the indentation",
+    ),
     ("escape", "a backslash in quotes starts a code that YAML does not know", "use single quotes, or leave it out"),
 )
 """Part of the parser's message, what it means, what to do."""

@@ -93,9 +93,7 @@ def _bad_value(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
 
 def _missing(path: Path, _: dict[str, Any], data: Any) -> Fault:
     if isinstance(path[-1], int):
-        return Fault(
-            path[:-1], "this list is too short", f"give at least {path[-1] + 1} values", _shown(path[:-1], data)
-        )
+        return Fault(path[:-1], "this has too few values", f"give at least {path[-1] + 1}", _shown(path[:-1], data))
     return Fault(path, _MISSING, "add it")
 
 
@@ -126,22 +124,18 @@ def _not_text(path: Path, _: dict[str, Any], data: Any) -> Fault:
     return Fault(path, "this must be text", f'put it in quotes: "{shown(value)}"', shown(value))
 
 
-def _length_of_text(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
-    least, most = ctx.get("min_length"), ctx.get("max_length")
-    words = f"this is longer than {most} characters" if most else "this is too short"
-    return Fault(path, words, "shorten it" if most else f"write at least {least} characters", _shown(path, data))
+def _size(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
+    least, most, value = ctx.get("min_length"), ctx.get("max_length"), _value(path, data)
+    parts = "characters" if isinstance(value, str) else "values"
+    if most is not None:
+        return Fault(path, f"this has more than {most} {parts}", "shorten it", shown(value))
+    return Fault(path, f"this has too few {parts}", f"give at least {least}", shown(value))
 
 
 def _pattern(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
     words, remedy = _PATTERNS[ctx["pattern"]]
     value = _value(path, data)
     return Fault(path, words, remedy, shown(value if isinstance(value, str) else path[-1]))
-
-
-def _list_length(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
-    least, most = ctx.get("min_length"), ctx.get("max_length")
-    words = f"this list has more than {most} values" if most else "this has too few values"
-    return Fault(path, words, "take the others out" if most else f"give at least {least}", _shown(path, data))
 
 
 def _not_list(path: Path, _: dict[str, Any], data: Any) -> Fault:
@@ -178,11 +172,11 @@ _WORDS: dict[str, Callable[[Path, dict[str, Any], Any], Fault]] = {
     "model_attributes_type": _not_mapping,
     "model_type": _not_mapping,
     "string_pattern_mismatch": _pattern,
-    "string_too_long": _length_of_text,
-    "string_too_short": _length_of_text,
+    "string_too_long": _size,
+    "string_too_short": _size,
     "string_type": _not_text,
-    "too_long": _list_length,
-    "too_short": _list_length,
+    "too_long": _size,
+    "too_short": _size,
     "tuple_type": _not_list,
     "union_tag_invalid": _tag,
     "union_tag_not_found": _no_tag,
