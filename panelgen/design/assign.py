@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 
@@ -171,7 +172,7 @@ def _bends(top: Sequence[Point2], x: float) -> bool:
 
 def _height(top: Sequence[Point2], x: float) -> float:
     """Height of the top line at wall x, its first and last stretch extended."""
-    for (xa, ya), (xb, yb) in zip(top, top[1:], strict=False):
+    for (xa, ya), (xb, yb) in itertools.pairwise(top):
         if x <= xb or (xb, yb) == top[-1]:
             return ya + (yb - ya) * (x - xa) / (xb - xa)
     raise AssertionError("a wall's top has at least two points")

@@ -31,9 +31,7 @@ def backing(brief: PanelBrief, members: Sequence[Member]) -> tuple[tuple[Member,
     return tuple(placed), tuple(findings)
 
 
-def _boards(
-    brief: PanelBrief, members: Sequence[Member], request: BackingSpec
-) -> tuple[list[Member], list[Finding]]:
+def _boards(brief: PanelBrief, members: Sequence[Member], request: BackingSpec) -> tuple[list[Member], list[Finding]]:
     spec = brief.assembly.framing
     stock = stock_of(brief.catalog, request.stock or spec.stock, spec.species, spec.grade)
     band = (request.height - stock.width / 2, request.height + stock.width / 2)
@@ -55,8 +53,8 @@ def _boards(
         if x1 - x0 < brief.shop.shortest_member - _EPS:
             findings.append(_finding(brief, request, (x0, x1), "the space is shorter than the shop makes"))
             continue
-        id = f"{brief.wall.id}/{request.id}@{round(brief.wall_start + x0)}"
-        boards.append(on_edge(id, Role.BACKING, stock, x0, x1, band[0], 0.0, why))
+        name = f"{brief.wall.id}/{request.id}@{round(brief.wall_start + x0)}"
+        boards.append(on_edge(name, Role.BACKING, stock, x0, x1, band[0], 0.0, why))
     return boards, findings
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
@@ -58,7 +59,8 @@ class PanelBrief:
     `inner_span` and `strap_span` are the x extents of those layers, which differ from (0, length)
     where panels lap or meet at corners. `tees` and `corners` are the other walls that meet this
     panel, along it and at its ends. `joined` says whether the wall goes on in another panel at the
-    left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends. `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
+    left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends.
+    `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
     `storeys_above` counts the floors whose load the wall carries, besides the roof.
     """
 
@@ -112,7 +114,7 @@ class PanelBrief:
         points = self.top
         if x <= points[0][0]:
             return points[0][1]
-        for (xa, ya), (xb, yb) in zip(points, points[1:], strict=False):
+        for (xa, ya), (xb, yb) in itertools.pairwise(points):
             if x <= xb:
                 return ya + (yb - ya) * (x - xa) / (xb - xa)
         return points[-1][1]

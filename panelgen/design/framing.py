@@ -46,8 +46,8 @@ def frame_panel(brief: PanelBrief, rules: RuleSet) -> Framing:
     lap = rules.plate_lap
     top = top_plates(brief, stock, full, studs.stretches, name)
     caps, cap_findings = cap_plates(brief, stock, top, studs.stretches, name, lap.offset, lap.cited)
-    members = (*bottom_plates(brief, stock, full, name), *standing, *lying, *top, *caps)
-    return Framing(members, tuple(openings), (*studs.findings, *cap_findings))
+    bottom = bottom_plates(brief, stock, full, name)
+    return Framing((*bottom, *standing, *lying, *top, *caps), tuple(openings), (*studs.findings, *cap_findings))
 
 
 def _stand_at_bends(studs: Uprights, name: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from panelgen.catalog import Catalog
@@ -10,7 +11,7 @@ from panelgen.design.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.panel import design_panel
 from panelgen.design.plan import plan_walls
 from panelgen.design.services import house_run
-from panelgen.model import Assumption, Finding, House, Joint, Panel, ServiceRun, ShopLimits, WallRun, Waiver
+from panelgen.model import Assumption, Finding, House, Joint, Panel, ServiceRun, ShopLimits, Waiver, WallRun
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -88,7 +89,7 @@ def _joints(panels: Sequence[Panel], meetings: Sequence[Meeting]) -> tuple[Joint
     for panel in panels:
         by_wall.setdefault(panel.wall, []).append(panel)
     for row in by_wall.values():
-        for left, right in zip(row, row[1:], strict=False):
+        for left, right in itertools.pairwise(row):
             if abs(left.wall_start + left.length - right.wall_start) < 1e-6:
                 joints.append(Joint("in line", (left.label, right.label), right.frame.origin))
     for meeting in meetings:

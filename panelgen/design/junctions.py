@@ -7,6 +7,7 @@ the end of the one that runs through. Nothing overlaps, and the sheathing lines 
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -64,9 +65,7 @@ def resolve(walls: Sequence[PlanWall]) -> tuple[tuple[ResolvedWall, ...], tuple[
     Walls that meet at other than a right angle are cut square, short of the other wall, and reported.
     """
     pieces = _cut_crossings(list(walls))
-    resolved = [
-        ResolvedWall(wall, (lo, hi), (lo, hi), (lo, hi), (lo, hi)) for wall, lo, hi in pieces
-    ]
+    resolved = [ResolvedWall(wall, (lo, hi), (lo, hi), (lo, hi), (lo, hi)) for wall, lo, hi in pieces]
     meetings: list[Meeting] = []
     findings: list[Finding] = []
     settled: set[tuple[int, End]] = set()
@@ -110,7 +109,7 @@ def resolve(walls: Sequence[PlanWall]) -> tuple[tuple[ResolvedWall, ...], tuple[
 
 def _cut_crossings(walls: list[PlanWall]) -> list[tuple[PlanWall, float, float]]:
     """Each wall as one or more stretches (wall, from, to): the lesser of two crossing walls is cut in two."""
-    stretches = []
+    stretches: list[tuple[PlanWall, float, float]] = []
     for wall in walls:
         cuts = []
         for other in walls:
@@ -120,7 +119,7 @@ def _cut_crossings(walls: list[PlanWall]) -> list[tuple[PlanWall, float, float]]
             if crossing and _well_inside(wall, crossing.a, other) and _well_inside(other, crossing.b, wall):
                 cuts.append(crossing.a)
         bounds = [0.0, *sorted(cuts), wall.length]
-        stretches.extend((wall, lo, hi) for lo, hi in zip(bounds, bounds[1:], strict=False))
+        stretches.extend((wall, lo, hi) for lo, hi in itertools.pairwise(bounds))
     return stretches
 
 

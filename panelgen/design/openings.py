@@ -65,9 +65,9 @@ def frame_opening(
     members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
     prefix = f"{name}/cripple-above"
     if under - top_of_header > _EPS:
-        _cripples(studs, opening, (opening.x0 - side, opening.x1 + side), top_of_header, None, prefix)
+        _cripples(studs, (opening.x0 - side, opening.x1 + side), top_of_header, None, prefix)
     if bottom - head >= brief.shop.shortest_member:
-        _cripples(studs, opening, (opening.x0, opening.x1), head, bottom, prefix)
+        _cripples(studs, (opening.x0, opening.x1), head, bottom, prefix)
     if not opening.to_floor:
         members.extend(_sill(studs, opening, stock, label, name))
     spec = Why("opening.unit", f"{opening.kind} {opening.id} with its clearances", "spec openings, unit_types")
@@ -156,13 +156,11 @@ def _sill(studs: Uprights, opening: OpeningBrief, stock: Stock, label: str, name
     for side, x in (("left", opening.x0), ("right", opening.x1 - t)):
         studs.part(f"{label}/sill-support-{side}", Role.CRIPPLE, x, t, below, ends)
     span = (opening.x0 + t, opening.x1 - t)
-    _cripples(studs, opening, span, t, below, f"{name}/cripple-below")
+    _cripples(studs, span, t, below, f"{name}/cripple-below")
     return [flat(f"{label}/sill", Role.SILL, stock, opening.x0, opening.x1, opening.y0, 0.0, why)]
 
 
-def _cripples(
-    studs: Uprights, opening: OpeningBrief, span: tuple[float, float], y0: float, y1: float | None, prefix: str
-) -> None:
+def _cripples(studs: Uprights, span: tuple[float, float], y0: float, y1: float | None, prefix: str) -> None:
     """Short studs on the wall's layout, above a header or below a sill."""
     brief = studs.brief
     why = Why("cripple.layout", "keeps the stud layout above and below the opening", "IRC R602.3")

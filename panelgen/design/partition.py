@@ -25,8 +25,7 @@ def legal_joints(
     return tuple(
         x
         for x in layout
-        if lo + shortest <= x <= hi - shortest
-        and all(x <= a - clearance or x >= b + clearance for a, b in keep_clear)
+        if lo + shortest <= x <= hi - shortest and all(x <= a - clearance or x >= b + clearance for a, b in keep_clear)
     )
 
 

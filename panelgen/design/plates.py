@@ -79,8 +79,8 @@ def cap_plates(
     if brief.lapped[1]:
         tie = Why("plate.splice", "loose on delivery: ties the cap plates across the panel joint", lap_source)
         x = brief.length
-        id = f"{name}/cap-splice@{_at(brief, x)}"
-        piece = _plate(id, Role.CAP_PLATE, stock, stretches[-1], x - right, x + lap, 0.0, tie, loose=True)
+        splice = f"{name}/cap-splice@{_at(brief, x)}"
+        piece = _plate(splice, Role.CAP_PLATE, stock, stretches[-1], x - right, x + lap, 0.0, tie, loose=True)
         plates.append(piece)
     return plates, findings
 

@@ -6,6 +6,7 @@ that face; anything else is left for the checks to report.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -24,7 +25,9 @@ __all__ = ["bored", "clip_to_panel", "house_run"]
 _EPS = 1e-6
 
 
-def house_run(spec: RunSpec, frames: Mapping[str, Frame], layers: Mapping[str, Sequence[Layer]], catalog: Catalog) -> ServiceRun:
+def house_run(
+    spec: RunSpec, frames: Mapping[str, Frame], layers: Mapping[str, Sequence[Layer]], catalog: Catalog
+) -> ServiceRun:
     """A run of the spec in house coordinates. `frames` and `layers` are by wall id.
 
     Raises SpecError where a run asks for the service cavity of a wall that has none.
@@ -73,7 +76,7 @@ def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tu
     stretches: list[list[Vec3]] = []
     enters: list[bool] = []
     leaves: list[bool] = []
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         inside = _inside(a, b, lo, hi)
         if inside is None:
             continue
@@ -135,13 +138,13 @@ def bored(members: Sequence[Member], runs: Sequence[RunPart], clearance: Mapping
             for index in _through(start, end, sizes):
                 bore = _bore(members[index], start[index], end[index], run, clearance[run.run])
                 if bore is not None:
-                    made.setdefault(int(index), []).append(bore)
+                    made.setdefault(index, []).append(bore)
     return tuple(
         replace(member, bores=(*member.bores, *made[i])) if i in made else member for i, member in enumerate(members)
     )
 
 
-def _through(start: Floats, end: Floats, sizes: Floats) -> Floats:
+def _through(start: Floats, end: Floats, sizes: Floats) -> list[int]:
     """Indices of the members whose wide faces a segment enters and leaves, by its centre line."""
     z0, z1 = start[:, 2], end[:, 2]
     thick = sizes[:, 2]
@@ -149,7 +152,7 @@ def _through(start: Floats, end: Floats, sizes: Floats) -> Floats:
     low = np.minimum(start[:, :2], end[:, :2])
     high = np.maximum(start[:, :2], end[:, :2])
     near = np.all((high > 0) & (low < sizes[:, :2]), axis=1)
-    found: Floats = np.flatnonzero(crosses & near)
+    found: list[int] = np.flatnonzero(crosses & near).tolist()
     return found
 
 

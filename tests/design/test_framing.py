@@ -172,15 +172,11 @@ def test_rake_plate_matches_the_army_rafter_example() -> None:
 @given(eave=st.integers(200, 1500), rise=st.integers(1, 18), length=st.integers(2000, 7000), peak=st.floats(0, 1))
 def test_studs_of_any_rake_meet_the_plates(eave: int, rise: int, length: int, peak: float) -> None:
     gable = {"eave": eave, "rise": rise, "run": 12, "peak": round(peak * length, 1)}
-    panel = only_panel(
-        design(one_wall(length, wall={"bearing": False, "gable": gable}, shop={"line_length": "60 ft"}))
-    )
+    panel = only_panel(design(one_wall(length, wall={"bearing": False, "gable": gable}, shop={"line_length": "60 ft"})))
     plates = of(panel, Role.TOP_PLATE)
     for stud in of(panel, Role.STUD, Role.POST):
         top = stud.corners()[4:]
-        under = min(
-            _gap_under(plate, point) for point in top for plate in plates if _covers(plate, float(point[0]))
-        )
+        under = min(_gap_under(plate, point) for point in top for plate in plates if _covers(plate, float(point[0])))
         assert under == pytest.approx(0, abs=1e-6), stud.id
 
 

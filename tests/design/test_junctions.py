@@ -137,7 +137,9 @@ def test_crossing_partitions_are_cut_where_they_cross() -> None:
 
 def test_a_skew_wall_is_cut_short_and_reported() -> None:
     lines = [{"wall": "P1", "assembly": "partition", "start": [2000, 0], "end": [5000, 4000]}]
-    walls, _, findings = resolve(plan_walls(spec := spec_of(PLANS["rectangle"], lines), spec.levels[0], Catalog.default()))
+    walls, _, findings = resolve(
+        plan_walls(spec := spec_of(PLANS["rectangle"], lines), spec.levels[0], Catalog.default())
+    )
     assert [finding.code for finding in findings] == ["junction.angle"]
     assert_no_overlap(rectangles(walls), straps_are_cut_at_tees=True)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -10,12 +10,14 @@ from hypothesis import strategies as st
 from panelgen.design.partition import legal_joints, split
 
 
-def brute_force(framing: tuple[float, float], joints: tuple[float, ...], longest: float, shortest: float) -> tuple[int, float] | None:
+def brute_force(
+    framing: tuple[float, float], joints: tuple[float, ...], longest: float, shortest: float
+) -> tuple[int, float] | None:
     best = None
     for count in range(len(joints) + 1):
         for chosen in combinations(joints, count):
             stops = [framing[0], *chosen, framing[1]]
-            lengths = [b - a for a, b in zip(stops, stops[1:], strict=False)]
+            lengths = [b - a for a, b in pairwise(stops)]
             if all(shortest <= length <= longest for length in lengths):
                 score = (len(lengths), sum(length * length for length in lengths))
                 best = min(best, score) if best else score
