@@ -1,0 +1,1 @@
+"""Shapes as numbers: frames, prisms, convex bodies, rods, and the distances between them."""

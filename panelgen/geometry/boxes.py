@@ -1,0 +1,92 @@
+"""Axis-aligned boxes as arrays, and the broad phase: which boxes of two lots overlap."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from panelgen.geometry.frames import Floats
+
+__all__ = ["Boxes", "Ints", "overlapping", "spread"]
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Boxes:
+    """`low` and `high` corners, (n, 3) float each, mm."""
+
+    low: Floats
+    high: Floats
+
+    @classmethod
+    def around(cls, points: Floats) -> Boxes:
+        """The boxes around n clouds of k points, (n, k, 3)."""
+        return cls(points.min(axis=1), points.max(axis=1))
+
+    def __len__(self) -> int:
+        return len(self.low)
+
+    def grown(self, by: float) -> Boxes:
+        """Each box with `by` mm added on every side; negative shrinks."""
+        return Boxes(self.low - by, self.high + by)
+
+    def shifted(self, by: Floats) -> Boxes:
+        """Each box moved by its row of `by`, (n, 3)."""
+        return Boxes(self.low + by, self.high + by)
+
+
+def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints | None = None) -> tuple[Ints, Ints]:
+    """Index pairs (i, j) of boxes of `a` and `b` that overlap, ordered by i, then j. Touching is not overlapping.
+
+    With groups, (n,) int, only boxes of equal group are paired: the groups are set apart in space, so
+    that many panels, each in its own coordinates, are swept at once. Every box of `a` is swept along
+    its own narrowest axis, so long thin boxes of any direction cost little.
+    """
+    if not len(a) or not len(b):
+        return _NONE, _NONE
+    if a_group is not None and b_group is not None:
+        span = np.maximum(a.high.max(axis=0), b.high.max(axis=0)) - np.minimum(a.low.min(axis=0), b.low.min(axis=0))
+        a = a.shifted(a_group[:, None] * (span + 1.0))
+        b = b.shifted(b_group[:, None] * (span + 1.0))
+    narrowest = np.argmin(a.high - a.low, axis=1)
+    found = [_swept(a, b, axis, np.flatnonzero(narrowest == axis)) for axis in range(3)]
+    i = np.concatenate([pair[0] for pair in found])
+    j = np.concatenate([pair[1] for pair in found])
+    order = np.lexsort((j, i))
+    return i[order], j[order]
+
+
+def spread(starts: Ints, counts: Ints) -> tuple[Ints, Ints]:
+    """Writes out n index ranges: which range each entry is of, and the index: ``starts[k] … + counts[k]``."""
+    owner = np.repeat(np.arange(len(counts)), counts)
+    first = np.cumsum(counts) - counts
+    return owner, np.arange(len(owner)) + np.repeat(starts - first, counts)
+
+
+_NONE: Ints = np.empty(0, dtype=np.int64)
+
+
+def _swept(a: Boxes, b: Boxes, axis: int, rows: Ints) -> tuple[Ints, Ints]:
+    """Pairs for these rows of `a`. Two intervals overlap where one starts in the other: two range look-ups."""
+    if not len(rows):
+        return _NONE, _NONE
+    a_low, a_high, b_low, b_high = a.low[rows, axis], a.high[rows, axis], b.low[:, axis], b.high[:, axis]
+    a_order, b_order = np.argsort(a_low, kind="stable"), np.argsort(b_low, kind="stable")
+    a_sorted, b_sorted = a_low[a_order], b_low[b_order]
+    first = np.searchsorted(b_sorted, a_low, "left")
+    last = np.searchsorted(b_sorted, a_high, "left")
+    i1, at = spread(first, np.maximum(last - first, 0))
+    j1 = b_order[at]
+    first = np.searchsorted(a_sorted, b_low, "right")
+    last = np.searchsorted(a_sorted, b_high, "left")
+    j2, at = spread(first, np.maximum(last - first, 0))
+    i2 = a_order[at]
+    i, j = rows[np.concatenate((i1, i2))], np.concatenate((j1, j2))
+    for other in range(3):
+        if other != axis:
+            keep = (a.low[i, other] < b.high[j, other]) & (b.low[j, other] < a.high[i, other])
+            i, j = i[keep], j[keep]
+    return i, j

@@ -1,0 +1,101 @@
+"""Sticks as convex bodies of eight corners: their planes, distances to points, overlap of two of them.
+
+A lot of n hexahedra is its corners, (n, 8, 3) float, mm. The bits of a corner's index say where it is:
+4 at the end (x), 2 at the far width (y), 1 at the far thickness (z). Opposite sides are parallel along
+the length, so each body has four edges along it and one edge direction each way at either end.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from panelgen.geometry.frames import Floats
+
+__all__ = ["EDGES", "FACE_EDGES", "hexahedra_planes", "overlap_depths", "point_distances"]
+
+EDGES = np.array(
+    [(0, 4), (1, 5), (2, 6), (3, 7), (0, 2), (1, 3), (4, 6), (5, 7), (0, 1), (2, 3), (4, 5), (6, 7)], dtype=np.int64
+)
+"""(12, 2) corner indices of each edge: along x, along y, along z."""
+
+_FACES = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3))
+_EDGE_AT = {frozenset(pair): number for number, pair in enumerate(EDGES.tolist())}
+
+FACE_EDGES = np.array(
+    [[_EDGE_AT[frozenset((a, b))] for a, b in zip(face, face[1:] + face[:1], strict=True)] for face in _FACES],
+    dtype=np.int64,
+)
+"""(6, 4) edge indices around each face: start, end, near and far width, near and far thickness."""
+
+_CORNERS = np.array(_FACES, dtype=np.int64)
+_FLAT = 1e-12
+
+
+def hexahedra_planes(corners: Floats) -> tuple[Floats, Floats]:
+    """Outward unit normals (n, 6, 3) and offsets (n, 6): a point x is inside where normal · x <= offset.
+
+    A face that has shrunk to a line gets a zero normal, which bounds nothing.
+    """
+    faces = corners[:, _CORNERS]
+    normals = np.cross(faces[:, :, 2] - faces[:, :, 0], faces[:, :, 3] - faces[:, :, 1])
+    normals = _unit(normals)
+    outward = np.einsum("nfc,nfc->nf", normals, faces.mean(axis=2) - corners.mean(axis=1)[:, None])
+    normals *= np.where(outward < 0, -1.0, 1.0)[..., None]
+    return normals, np.einsum("nfc,nfc->nf", normals, faces[:, :, 0])
+
+
+def _unit(vectors: Floats) -> Floats:
+    size = np.linalg.norm(vectors, axis=-1, keepdims=True)
+    result: Floats = np.where(size > _FLAT, vectors / np.maximum(size, _FLAT), 0.0)
+    return result
+
+
+def point_distances(points: Floats, corners: Floats) -> Floats:
+    """(n,) distance from each point (n, 3) to its hexahedron, 0 inside it, mm."""
+    normals, offsets = hexahedra_planes(corners)
+    height = np.einsum("nfc,nc->nf", normals, points) - offsets
+    foot = points[:, None] - height[..., None] * normals
+    beyond = np.einsum("nfc,ngc->ngf", normals, foot) - offsets[:, None]
+    on_face = (beyond <= 1e-9).all(axis=-1) & (height > 0)
+    to_face = np.where(on_face, height, np.inf).min(axis=1)
+    a, b = corners[:, EDGES[:, 0]], corners[:, EDGES[:, 1]]
+    along, offset = b - a, points[:, None] - a
+    size = np.maximum(np.einsum("nec,nec->ne", along, along), _FLAT)
+    at = np.clip(np.einsum("nec,nec->ne", offset, along) / size, 0.0, 1.0)
+    to_edge = np.linalg.norm(offset - at[..., None] * along, axis=-1).min(axis=1)
+    result: Floats = np.where((height <= 0).all(axis=1), 0.0, np.minimum(to_face, to_edge))
+    return result
+
+
+def overlap_depths(a: Floats, b: Floats) -> Floats:
+    """(n,) how far hexahedron b must move to leave hexahedron a, mm; negative where a plane parts them.
+
+    Separating axis theorem: two convex polyhedra are parted along a face normal of either, or along
+    the cross product of an edge of each, and the same axes give the least way out.
+    """
+    along_a, along_b = _edge_directions(a), _edge_directions(b)
+    crossed = np.cross(along_a[:, :, None], along_b[:, None]).reshape(len(a), -1, 3)
+    axes = _unit(np.concatenate((_face_normals(along_a), _face_normals(along_b), crossed), axis=1))
+    shadow_a = np.einsum("nkc,nvc->nkv", axes, a)
+    shadow_b = np.einsum("nkc,nvc->nkv", axes, b)
+    depth = np.minimum(shadow_a.max(axis=2) - shadow_b.min(axis=2), shadow_b.max(axis=2) - shadow_a.min(axis=2))
+    drawn = np.abs(axes).max(axis=2) > 0.5 * 3**-0.5
+    result: Floats = np.where(drawn, depth, np.inf).min(axis=1)
+    return result
+
+
+_DIRECTIONS = np.array([(0, 4), (0, 2), (0, 1), (4, 6), (4, 5)], dtype=np.int64)
+
+
+def _edge_directions(corners: Floats) -> Floats:
+    """(n, 5, 3) unit: along the length, across the width and thickness at the start, the same at the end."""
+    edges = corners[:, _DIRECTIONS[:, 1]] - corners[:, _DIRECTIONS[:, 0]]
+    longest = np.linalg.norm(corners[:, [4, 5, 6, 7]] - corners[:, [0, 1, 2, 3]], axis=2).argmax(axis=1)
+    rows = np.arange(len(corners))
+    edges[:, 0] = corners[rows, longest + 4] - corners[rows, longest]
+    return _unit(edges)
+
+
+def _face_normals(along: Floats) -> Floats:
+    """(n, 4, 3) normals of the sides and of both ends."""
+    return np.cross(along[:, [0, 0, 1, 3]], along[:, [1, 2, 2, 4]])
