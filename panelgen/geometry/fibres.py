@@ -25,6 +25,7 @@ _ANGLES = np.arange(_SIDES) * (2 * math.pi / _SIDES)
 _TRUE_AREA = math.sqrt(2 * math.pi / (_SIDES * math.sin(2 * math.pi / _SIDES)))
 _UNIT_DISC = _TRUE_AREA * np.column_stack((np.cos(_ANGLES), np.sin(_ANGLES)))
 _PARALLEL = 1e-12
+_Form = tuple[float, float, float]
 
 
 class Across(NamedTuple):
@@ -59,7 +60,9 @@ def chord_integral(domain: Any, across: Across, body: Sequence[HalfSpace]) -> fl
     if domain.is_empty:
         return 0.0
     direction = cross(across.u, across.v)
-    upper, lower, sides = [], [], []
+    upper: list[_Form] = []
+    lower: list[_Form] = []
+    sides: list[_Form] = []
     for space in body:
         slope = dot(space.normal, direction)
         form = (-dot(space.normal, across.u), -dot(space.normal, across.v), space.offset)
@@ -80,9 +83,6 @@ def chord_integral(domain: Any, across: Across, body: Sequence[HalfSpace]) -> fl
             if len(cell) > 2:
                 total += _integral(chord, shapely.intersection(domain, shapely.Polygon(cell)))
     return total
-
-
-_Form = tuple[float, float, float]
 
 
 def _less(a: _Form, b: _Form) -> _Form:

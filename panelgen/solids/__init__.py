@@ -4,8 +4,19 @@ Nothing here forks: worker processes that use the kernel must be spawned, since 
 hangs.
 """
 
-from panelgen.solids.placed import PlacedSolid, located, panel_solids, placement
+from panelgen.solids.placed import PlacedSolid, located, panel_solids, placement, to_cadquery
 from panelgen.solids.prototypes import Prototypes
+from panelgen.solids.tessellation import tessellated
 from panelgen.solids.verdicts import is_valid, volume_of
 
-__all__ = ["PlacedSolid", "Prototypes", "is_valid", "located", "panel_solids", "placement", "volume_of"]
+__all__ = [
+    "PlacedSolid",
+    "Prototypes",
+    "is_valid",
+    "located",
+    "panel_solids",
+    "placement",
+    "tessellated",
+    "to_cadquery",
+    "volume_of",
+]

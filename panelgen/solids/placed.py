@@ -17,7 +17,7 @@ from panelgen.model.services import Box, RunPart
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.solids.prototypes import Prototypes
 
-__all__ = ["PlacedSolid", "located", "panel_solids", "placement"]
+__all__ = ["PlacedSolid", "located", "panel_solids", "placement", "to_cadquery"]
 
 _DECIMALS = 6
 
@@ -95,6 +95,13 @@ def placement(frame: Frame) -> Any:
 def located(solid: PlacedSolid, within: Frame | None = None) -> Any:
     """The kernel shape in its place in the panel, or in the parent of the panel's frame `within`."""
     return solid.shape.Located(placement(solid.frame if within is None else within.compose(solid.frame)))
+
+
+def to_cadquery(solid: PlacedSolid, within: Frame | None = None) -> Any:
+    """A solid in its place as a cadquery shape, to go on modelling with; `within` as in `located`."""
+    import cadquery
+
+    return cadquery.Shape.cast(located(solid, within))
 
 
 def _run_solids(run: RunPart, shop: Prototypes) -> list[PlacedSolid]:
