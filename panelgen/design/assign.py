@@ -14,6 +14,7 @@ from panelgen.design.plan import storeys_above
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.model import Finding, Severity, WallRun
 from panelgen.spec import HouseSpec
+from panelgen.spec.services import BackingSpec
 
 __all__ = ["opening_briefs", "panel_briefs"]
 
@@ -37,6 +38,7 @@ def panel_briefs(
     spec: HouseSpec,
     resolved: Sequence[ResolvedWall],
     openings: Mapping[str, Sequence[OpeningBrief]],
+    backing: Mapping[str, Sequence[BackingSpec]],
     catalog: Catalog,
 ) -> tuple[tuple[PanelBrief, ...], tuple[Finding, ...]]:
     """Split every wall and brief every panel, labelled by level, kind and running number along the walls."""
@@ -57,7 +59,7 @@ def panel_briefs(
             letter = "W" if one.wall.exterior else "P"
             counts[level.id, letter] = counts.get((level.id, letter), 0) + 1
             label = f"{level.id}{letter}{counts[level.id, letter]:02d}"
-            briefs.append(_brief(spec, one, span, in_wall, layout, label, catalog))
+            briefs.append(_brief(spec, one, span, in_wall, backing.get(one.wall.id, ()), layout, label, catalog))
     return tuple(briefs), tuple(findings)
 
 
@@ -89,6 +91,7 @@ def _brief(
     one: ResolvedWall,
     span: Span,
     openings: Sequence[OpeningBrief],
+    backing: Sequence[BackingSpec],
     layout: Sequence[float],
     label: str,
     catalog: Catalog,
@@ -139,7 +142,7 @@ def _brief(
         lapped=(not first and not _bends(wall.top, start), not last and not _bends(wall.top, end)),
         storeys_above=storeys_above(spec, wall.level),
         carries_roof=wall.bearing,
-        backing=tuple(b for b in spec.backing if b.wall == wall.id and b.end > start and b.start < end),
+        backing=tuple(b for b in backing if b.end > start and b.start < end),
         design=spec.design,
         shop=spec.shop,
         rules=spec.rules,

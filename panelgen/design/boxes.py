@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from panelgen.design.brief import PanelBrief
 from panelgen.geometry.frames import Frame
 from panelgen.model import Box, LayerKind, Sleeve, Why
-from panelgen.spec import HouseSpec
+from panelgen.spec.services import BoxSpec, SleeveSpec
 
 __all__ = ["boxes_in", "sleeves_in"]
 
 
-def boxes_in(brief: PanelBrief, spec: HouseSpec) -> tuple[Box, ...]:
-    """The boxes centred in this panel, fronts flush with the innermost face of straps or framing."""
+def boxes_in(brief: PanelBrief, wanted: Sequence[BoxSpec]) -> tuple[Box, ...]:
+    """Those of a wall's boxes that are centred in this panel, fronts flush with the innermost face of straps or framing."""
     front = min(layer.z0 for layer in brief.layers if layer.kind is not LayerKind.SHEATHING)
     boxes = []
-    for box in spec.boxes:
+    for box in wanted:
         x, y = box.at[0] - brief.wall_start, box.at[1]
-        if box.wall != brief.wall.id or not _owns(brief, x):
+        if not _owns(brief, x):
             continue
         product = brief.catalog.box(box.product)
         # Local x along the panel, y down, z toward the room: right-handed with z = -panel z.
@@ -28,12 +30,12 @@ def boxes_in(brief: PanelBrief, spec: HouseSpec) -> tuple[Box, ...]:
     return tuple(boxes)
 
 
-def sleeves_in(brief: PanelBrief, spec: HouseSpec) -> tuple[Sleeve, ...]:
-    """The declared sleeves of this panel."""
+def sleeves_in(brief: PanelBrief, wanted: Sequence[SleeveSpec]) -> tuple[Sleeve, ...]:
+    """Those of a wall's sleeves that are in this panel."""
     sleeves = []
-    for sleeve in spec.sleeves:
+    for sleeve in wanted:
         x, y = sleeve.at[0] - brief.wall_start, sleeve.at[1]
-        if sleeve.wall != brief.wall.id or not _owns(brief, x):
+        if not _owns(brief, x):
             continue
         product = brief.catalog.sleeve(sleeve.product)
         why = Why("sleeve.spec", f"sealed way for run {sleeve.run}", f"spec sleeves {sleeve.id}")

@@ -10,8 +10,8 @@ from panelgen.design.assign import opening_briefs, panel_briefs
 from panelgen.design.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.panel import design_panel
 from panelgen.design.plan import plan_walls
-from panelgen.design.services import house_run
-from panelgen.model import Assumption, Finding, House, Joint, Panel, ServiceRun, ShopLimits, Waiver, WallRun
+from panelgen.design.requests import requests_of
+from panelgen.model import Assumption, Finding, House, Joint, Panel, ShopLimits, Waiver, WallRun
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -42,11 +42,10 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         resolved.extend(walls)
         meetings.extend(met)
         findings.extend(notes)
-    runs = _runs(spec, resolved, catalog)
-    clearance = {run.id: _bore_clearance(spec, run.id, catalog) for run in runs}
-    briefs, notes = panel_briefs(spec, resolved, opening_briefs(spec), catalog)
+    requests = requests_of(spec, resolved, catalog)
+    briefs, notes = panel_briefs(spec, resolved, opening_briefs(spec), requests.backing, catalog)
     findings.extend(notes)
-    panels = tuple(design_panel(brief, rules, runs, clearance, spec) for brief in briefs)
+    panels = tuple(design_panel(brief, rules, requests) for brief in briefs)
     return House(
         name=spec.house,
         rules=spec.rules,
@@ -55,23 +54,12 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         ),
         walls=tuple(_wall_run(one) for one in resolved),
         panels=panels,
-        runs=runs,
+        runs=requests.runs,
         joints=_joints(panels, meetings),
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
         findings=tuple(findings),
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
     )
-
-
-def _runs(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Catalog) -> tuple[ServiceRun, ...]:
-    frames = {one.wall.id: one.wall.frame for one in resolved}
-    layers = {one.wall.id: one.wall.layers for one in resolved}
-    return tuple(house_run(run, frames, layers, catalog) for run in spec.runs)
-
-
-def _bore_clearance(spec: HouseSpec, run: str, catalog: Catalog) -> float:
-    size = next(one.size for one in spec.runs if one.id == run)
-    return catalog.service_size(size).bore_clearance if size else catalog.bore_clearance("other").clearance
 
 
 def _wall_run(one: ResolvedWall) -> WallRun:

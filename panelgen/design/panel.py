@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-
 from panelgen.catalog import RuleSet
 from panelgen.design.backing import backing
 from panelgen.design.blocking import blocking
@@ -14,23 +12,17 @@ from panelgen.design.fastening import fasteners
 from panelgen.design.framing import frame_panel
 from panelgen.design.insulation import bays
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
+from panelgen.design.requests import Requests
 from panelgen.design.services import bored, clip_to_panel
 from panelgen.design.sheathing import joint_heights, sheets
 from panelgen.design.ties import plate_ties
-from panelgen.model import Panel, PanelKind, ServiceRun
-from panelgen.spec import HouseSpec
+from panelgen.model import Panel, PanelKind
 
 __all__ = ["design_panel"]
 
 
-def design_panel(
-    brief: PanelBrief,
-    rules: RuleSet,
-    runs: Sequence[ServiceRun],
-    clearance: Mapping[str, float],
-    spec: HouseSpec,
-) -> Panel:
-    """Every part of one panel. `clearance` is what a bore adds to a run's diameter (mm), by run id."""
+def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
+    """Every part of one panel."""
     framing = frame_panel(brief, rules)
     members = framing.members
     heights = sorted({y for side in ("outer", "inner") for y in joint_heights(brief, side)})
@@ -41,12 +33,13 @@ def design_panel(
     low, high = min(layer.z0 for layer in brief.layers), max(layer.z1 for layer in brief.layers)
     left = min(0.0, brief.inner_span[0], brief.strap_span[0])
     right = max(brief.length, brief.inner_span[1], brief.strap_span[1])
+    box = (left, 0.0, low), (right, brief.height, high)
     parts = tuple(
-        part for run in runs for part in clip_to_panel(run, brief.frame, (left, 0.0, low), (right, brief.height, high))
+        part for run in requests.runs_near(brief.frame, *box) for part in clip_to_panel(run, brief.frame, *box)
     )
-    boxes = boxes_in(brief, spec)
-    sleeves = sleeves_in(brief, spec)
-    members = bored(members, parts, clearance)
+    boxes = boxes_in(brief, requests.boxes.get(brief.wall.id, ()))
+    sleeves = sleeves_in(brief, requests.sleeves.get(brief.wall.id, ()))
+    members = bored(members, parts, requests.clearance)
     strapping, strap_findings = straps(brief, members, parts, boxes)
     voids, bay_findings = bays(brief, members, parts, boxes)
     members = mark_members(brief.label, (*members, *strapping))

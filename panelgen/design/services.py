@@ -136,7 +136,7 @@ def bored(members: Sequence[Member], runs: Sequence[RunPart], clearance: Mapping
             start = np.einsum("mij,mj->mi", axes, np.array(a) - origins)
             end = np.einsum("mij,mj->mi", axes, np.array(b) - origins)
             for index in _through(start, end, sizes):
-                bore = _bore(members[index], start[index], end[index], run, clearance[run.run])
+                bore = _bore(members[index], start[index].tolist(), end[index].tolist(), run, clearance[run.run])
                 if bore is not None:
                     made.setdefault(index, []).append(bore)
     return tuple(
@@ -156,22 +156,22 @@ def _through(start: Floats, end: Floats, sizes: Floats) -> list[int]:
     return found
 
 
-def _bore(member: Member, start: Floats, end: Floats, run: RunPart, clearance: float) -> Bore | None:
-    direction = (end - start) / np.linalg.norm(end - start)
-    dz = float(direction[2])
+def _bore(member: Member, start: Vec3, end: Vec3, run: RunPart, clearance: float) -> Bore | None:
+    length = math.dist(start, end)
+    dx, dy, dz = ((b - a) / length for a, b in zip(start, end, strict=True))
     if abs(dz) < 0.5:  # flatter than 30 degrees to the face nobody drills
         return None
-    entry = start + direction * (-start[2] / dz)
-    leave = start + direction * ((member.thickness - start[2]) / dz)
     diameter = run.diameter + clearance
     reach = diameter / 2 / abs(dz)  # the hole on the face is an ellipse no longer than this
-    for x, y, z in (entry.tolist(), leave.tolist()):
-        ends = member.end_x(member.start, False, y, z) + reach, member.end_x(member.end, True, y, z) - reach
-        if not (ends[0] <= x <= ends[1] and reach <= y <= member.width - reach):
+    for z in (0.0, member.thickness):
+        along = (z - start[2]) / dz
+        x, y = start[0] + dx * along, start[1] + dy * along
+        near, far = member.end_x(member.start, False, y, z) + reach, member.end_x(member.end, True, y, z) - reach
+        if not (near <= x <= far and reach <= y <= member.width - reach):
             return None
-    x, y, z = entry.tolist()
-    ax, ay, az = direction.tolist()
-    axis = (ax, ay, az) if az > 0 else (-ax, -ay, -az)
-    if abs(abs(az) - 1) < 1e-9:
-        axis = (0.0, 0.0, 1.0)
-    return Bore((x, y, z), diameter, axis, run.run)
+    along = -start[2] / dz
+    point = (start[0] + dx * along, start[1] + dy * along, 0.0)
+    if abs(dz) > 1 - 1e-9:
+        return Bore(point, diameter, run=run.run)
+    sign = math.copysign(1.0, dz)
+    return Bore(point, diameter, (dx * sign, dy * sign, dz * sign), run.run)
