@@ -55,7 +55,8 @@ def _inside(place: Mapping[str, Any], key: Key) -> Mapping[str, Any]:
     if isinstance(key, int):
         inner = place.get("items", {})
     else:
-        inner = place.get("properties", {}).get(key, place.get("additionalProperties"))
+        free = [place.get("additionalProperties"), *place.get("patternProperties", {}).values()]
+        inner = place.get("properties", {}).get(key, free[-1])
     return inner if isinstance(inner, Mapping) else {}
 
 
