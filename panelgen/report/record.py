@@ -1,0 +1,55 @@
+"""The report as one JSON document, stable between versions of the tool.
+
+Top level: ``schema`` (the name of this layout), ``version`` (raised when a key changes its meaning or
+goes away), ``tool`` (panelgen's version), ``house``, ``rules``, ``panels`` (labels covered), ``totals``,
+``counts``, ``findings``, ``assumptions``. A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
+``panel`` (empty: the whole house), ``parts``, ``point`` (panel coordinates) and ``house_point`` (both
+[x, y, z] in mm, or null), ``value``, ``limit`` and ``unit`` (numbers or null), ``source``, and ``waived_by``
+(empty: it stands). Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from panelgen.model import Finding, House, Panel
+from panelgen.report.totals import count_findings, count_parts
+
+__all__ = ["SCHEMA", "VERSION", "report_json"]
+
+SCHEMA = "panelgen-check"
+VERSION = 1
+
+_DECIMALS = 3
+
+
+def report_json(house: House, panels: Sequence[Panel], findings: Sequence[Finding], tool: str) -> str:
+    """The document for `panels` of `house`, made by version `tool`, ending in a newline."""
+    document = {
+        "schema": SCHEMA,
+        "version": VERSION,
+        "tool": tool,
+        "house": house.name,
+        "rules": house.rules,
+        "panels": [panel.label for panel in panels],
+        "totals": asdict(count_parts(panels)),
+        "counts": asdict(count_findings(findings)),
+        "findings": [asdict(finding) for finding in findings],
+        "assumptions": [asdict(assumption) for assumption in house.assumptions],
+    }
+    return json.dumps(_rounded(document), sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _rounded(value: Any) -> Any:
+    match value:
+        case dict():
+            return {key: _rounded(item) for key, item in value.items()}
+        case list() | tuple():
+            return [_rounded(item) for item in value]
+        case float():
+            return round(value, _DECIMALS) + 0.0
+        case _:
+            return value
