@@ -4,15 +4,16 @@ Nothing here forks: worker processes that use the kernel must be spawned, since 
 hangs.
 """
 
-from panelgen.solids.placed import PlacedSolid, located, panel_solids, placement, to_cadquery
+from panelgen.solids.placed import PlacedSolid, house_solids, located, panel_solids, placement, to_cadquery
 from panelgen.solids.prototypes import Prototypes
 from panelgen.solids.tessellation import tessellated
-from panelgen.solids.verdicts import is_valid, volume_of
+from panelgen.solids.verdicts import all_valid, volume_of
 
 __all__ = [
     "PlacedSolid",
     "Prototypes",
-    "is_valid",
+    "all_valid",
+    "house_solids",
     "located",
     "panel_solids",
     "placement",

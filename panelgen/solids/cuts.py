@@ -8,18 +8,18 @@ from panelgen.errors import GeometryError
 from panelgen.geometry.fibres import Across
 from panelgen.geometry.frames import Vec3, add, dot, scaled
 from panelgen.geometry.lofts import Body, Cylinder, HalfSpace
-from panelgen.solids.edges import compound, direction, line_edge, planar_face, point, solids_in, vertex, wire
+from panelgen.solids.edges import direction, line_edge, planar_face, point, solids_in, vertex, wire
 from panelgen.solids.lofts import loft_solid
-from panelgen.solids.verdicts import is_valid, volume_of
+from panelgen.solids.verdicts import all_valid, volume_of
 
-__all__ = ["body_shape"]
+__all__ = ["body_solids"]
 
 _NUDGES = (0.0, 1e-5, -1e-5, 3e-5, -3e-5)
 _CLOSE = 1e-6
 
 
-def body_shape(body: Body, volume: float) -> Any:
-    """The solid of a body, or a compound where it falls into several. Cut bodies are proven.
+def body_solids(body: Body, volume: float) -> list[Any]:
+    """The solids of a body: one, or one a piece where cuts part it. Cut bodies are proven.
 
     A bore that just touches an edge can defeat the kernel: the result must be valid and have `volume`
     (mm3) within a millionth, or the bore is tried again some 1e-5 mm larger or smaller. Raises
@@ -27,13 +27,12 @@ def body_shape(body: Body, volume: float) -> Any:
     """
     lofts = [loft_solid(loft) for loft in body.lofts]
     if body.is_plain:
-        return lofts[0] if len(lofts) == 1 else compound(lofts)
+        return lofts
     reach = _reach(body)
     for nudge in _NUDGES:
         pieces = _cut(lofts, body, reach, nudge)
-        shape = pieces[0] if len(pieces) == 1 else compound(pieces)
-        if pieces and is_valid(shape) and abs(volume_of(shape) - volume) <= _CLOSE * volume:
-            return shape
+        if pieces and all_valid(pieces) and abs(sum(map(volume_of, pieces)) - volume) <= _CLOSE * volume:
+            return pieces
     raise GeometryError(f"the kernel cannot cut {sum(map(len, body.bores))} bores from a stick {reach:.0f} mm long")
 
 

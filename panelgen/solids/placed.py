@@ -2,31 +2,34 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 from panelgen.geometry.fibres import Across
-from panelgen.geometry.frames import Frame, Vec3, add, scaled
+from panelgen.geometry.frames import WORLD, Frame, Vec3, add, scaled
 from panelgen.geometry.mitres import Tube, tubes_along
 from panelgen.model.bodies import block_body, member_body, sheet_body
 from panelgen.model.groups import PartGroup, layer_groups
+from panelgen.model.house import House
 from panelgen.model.palette import GROUP_COLOURS, Rgb
 from panelgen.model.panel import Panel
-from panelgen.model.services import Box, RunPart
+from panelgen.model.services import RunPart
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.solids.prototypes import Prototypes
 
-__all__ = ["PlacedSolid", "located", "panel_solids", "placement", "to_cadquery"]
+__all__ = ["PlacedSolid", "house_solids", "located", "panel_solids", "placement", "to_cadquery"]
 
 _DECIMALS = 6
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedSolid:
-    """One solid of a part. `shape` is a kernel shape shared by equal parts, `frame` places it in the panel.
+    """One solid of a part: `shape` is a kernel solid shared by equal parts, `frame` puts it in its place.
 
-    A run whose bends are too sharp to mitre has several.
+    A part that falls into pieces has several: a stick parted by a cut, a run too sharply bent to mitre.
     """
 
     part: str
@@ -46,39 +49,23 @@ class PlacedSolid:
         return GROUP_COLOURS[self.group]
 
 
-def panel_solids(panel: Panel, prototypes: Prototypes | None = None) -> list[PlacedSolid]:
-    """Solids of all members, sheets, runs and boxes of a panel, in that order; nails are not solids.
+def panel_solids(panel: Panel, prototypes: Prototypes | None = None, within: Frame = WORLD) -> list[PlacedSolid]:
+    """Solids of all members, sheets, runs and boxes, in that order, in panel coordinates; nails have none.
 
-    Shapes are taken from `prototypes`, which may already hold those of other panels. Every shape is
-    checked by the kernel once. Raises GeometryError, naming the part, for one that cannot be made.
+    With the panel's frame as `within` they are in house coordinates. Shapes are taken from
+    `prototypes`, which may already hold those of other panels. Every new shape is checked by the
+    kernel. Raises GeometryError, naming the part, for one that cannot be made.
     """
     shop = Prototypes() if prototypes is None else prototypes
-    groups = layer_groups(panel)
-    solids = [
-        PlacedSolid(
-            member.id,
-            member.mark,
-            groups[member.layer],
-            shop.of_body(member.id, member_body(member), partial(member_volume, member)),
-            member.frame,
-        )
-        for member in panel.members
-    ]
-    solids += [
-        PlacedSolid(
-            sheet.id,
-            sheet.mark,
-            groups[sheet.layer],
-            shop.of_body(sheet.id, sheet_body(sheet), partial(sheet_volume, sheet)),
-            sheet.frame,
-        )
-        for sheet in panel.sheets
-    ]
-    for run in panel.runs:
-        solids += _run_solids(run, shop)
-    solids += [_box_solid(box, shop) for box in panel.boxes]
+    solids = list(_solids(panel, shop, within))
     shop.prove()
     return solids
+
+
+def house_solids(house: House, prototypes: Prototypes | None = None) -> list[PlacedSolid]:
+    """Solids of every panel, panel after panel, in house coordinates; see `panel_solids`."""
+    shop = Prototypes() if prototypes is None else prototypes
+    return [solid for panel in house.panels for solid in panel_solids(panel, shop, panel.frame)]
 
 
 def placement(frame: Frame) -> Any:
@@ -92,51 +79,53 @@ def placement(frame: Frame) -> Any:
     return TopLoc_Location(move)
 
 
-def located(solid: PlacedSolid, within: Frame | None = None) -> Any:
-    """The kernel shape in its place in the panel, or in the parent of the panel's frame `within`."""
-    return solid.shape.Located(placement(solid.frame if within is None else within.compose(solid.frame)))
+def located(solid: PlacedSolid) -> Any:
+    """The kernel solid in its place."""
+    return solid.shape.Located(placement(solid.frame))
 
 
-def to_cadquery(solid: PlacedSolid, within: Frame | None = None) -> Any:
-    """A solid in its place as a cadquery shape, to go on modelling with; `within` as in `located`."""
+def to_cadquery(solid: PlacedSolid) -> Any:
+    """A solid in its place as a cadquery shape, to go on modelling with."""
     import cadquery
 
-    return cadquery.Shape.cast(located(solid, within))
+    return cadquery.Shape.cast(located(solid))
 
 
-def _run_solids(run: RunPart, shop: Prototypes) -> list[PlacedSolid]:
-    solids = []
-    for tube in tubes_along(run.path, run.diameter / 2):
+def _solids(panel: Panel, shop: Prototypes, within: Frame) -> Iterator[PlacedSolid]:
+    groups = layer_groups(panel)
+    for member in panel.members:
+        place = within.compose(member.frame)
+        for shape in shop.of_body(member.id, member_body(member), partial(member_volume, member)):
+            yield PlacedSolid(member.id, member.mark, groups[member.layer], shape, place)
+    for sheet in panel.sheets:
+        place = within.compose(sheet.frame)
+        for shape in shop.of_body(sheet.id, sheet_body(sheet), partial(sheet_volume, sheet)):
+            yield PlacedSolid(sheet.id, sheet.mark, groups[sheet.layer], shape, place)
+    for run in panel.runs:
+        for frame, tube in _tubes(run):
+            for shape in shop.of_tube(run.id, tube):
+                yield PlacedSolid(run.id, "", PartGroup.SERVICES, shape, within.compose(frame))
+    for box in panel.boxes:
+        place = within.compose(box.frame)
+        for shape in shop.of_body(box.id, block_body(*box.size), partial(box_volume, box)):
+            yield PlacedSolid(box.id, "", PartGroup.SERVICES, shape, place)
+
+
+def _tubes(run: RunPart) -> Iterator[tuple[Frame, Tube]]:
+    """The tubes of a run from the run's own start, straight ones from theirs, so that equal ones are equal."""
+    origin = run.path[0]
+    back = scaled(origin, -1.0)
+    for tube in tubes_along([_rounded(add(point, back)) for point in run.path], run.diameter / 2):
         if len(tube.points) == 2:
-            frame, local = _straight(tube)
+            start, end = tube.points
+            across = Across.to(tube.directions[0])
+            length = round(math.dist(start, end), _DECIMALS)
+            (upright,) = tubes_along(((0.0, 0.0, 0.0), (0.0, 0.0, length)), tube.radius)
+            yield Frame(add(origin, start), across.u, across.v), upright
         else:
-            frame = Frame(tube.points[0], (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-            local = _tube_from_origin(tube)
-        solids.append(PlacedSolid(run.id, "", PartGroup.SERVICES, shop.of_tube(run.id, local), frame))
-    return solids
-
-
-def _straight(tube: Tube) -> tuple[Frame, Tube]:
-    """A frame along a straight tube, and the tube up its z axis: the same for equal lengths."""
-    start, end = tube.points
-    along = tube.directions[0]
-    length = round(sum((b - a) * d for a, b, d in zip(start, end, along, strict=True)), _DECIMALS)
-    across = Across.to(along)
-    (upright,) = tubes_along(((0.0, 0.0, 0.0), (0.0, 0.0, length)), tube.radius)
-    return Frame(start, across.u, across.v), upright
-
-
-def _tube_from_origin(tube: Tube) -> Tube:
-    back = scaled(tube.points[0], -1.0)
-    (moved,) = tubes_along([_rounded(add(point, back)) for point in tube.points], tube.radius)
-    return moved
+            yield Frame(origin, WORLD.x, WORLD.y), tube
 
 
 def _rounded(at: Vec3) -> Vec3:
     x, y, z = (round(value, _DECIMALS) + 0.0 for value in at)
     return (x, y, z)
-
-
-def _box_solid(box: Box, shop: Prototypes) -> PlacedSolid:
-    shape = shop.of_body(box.id, block_body(*box.size), partial(box_volume, box))
-    return PlacedSolid(box.id, "", PartGroup.SERVICES, shape, box.frame)

@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.lofts import Body
-from panelgen.solids.cuts import body_shape
+from panelgen.solids.cuts import body_solids
 
 __all__ = ["tessellated"]
 
-_SAGITTA = 0.1
+_SAGITTA = 0.25
 _TURN = 0.35  # radians between the normals of neighbouring triangles
 _SAME_DECIMALS = 6
 
@@ -26,12 +26,12 @@ def tessellated(body: Body, volume: float) -> tuple[Floats, NDArray[np.int32]]:
     """
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
 
-    shape = body_shape(body, volume)
-    BRepMesh_IncrementalMesh(shape, _SAGITTA, False, _TURN, False)
     points: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
-    for face in _faces(shape):
-        _add_face(face, points, triangles)
+    for solid in body_solids(body, volume):
+        BRepMesh_IncrementalMesh(solid, _SAGITTA, False, _TURN, False)
+        for face in _faces(solid):
+            _add_face(face, points, triangles)
     rounded = np.round(np.array(points), _SAME_DECIMALS) + 0.0
     vertices, index = np.unique(rounded, axis=0, return_inverse=True)
     faces = index.reshape(-1)[np.array(triangles)].astype(np.int32)
@@ -39,12 +39,12 @@ def tessellated(body: Body, volume: float) -> tuple[Floats, NDArray[np.int32]]:
     return vertices, faces[(a != b) & (b != c) & (c != a)]
 
 
-def _faces(shape: Any) -> list[Any]:
+def _faces(solid: Any) -> list[Any]:
     from OCP.TopAbs import TopAbs_ShapeEnum
     from OCP.TopExp import TopExp_Explorer
     from OCP.TopoDS import TopoDS
 
-    found, explorer = [], TopExp_Explorer(shape, TopAbs_ShapeEnum.TopAbs_FACE)
+    found, explorer = [], TopExp_Explorer(solid, TopAbs_ShapeEnum.TopAbs_FACE)
     while explorer.More():
         found.append(TopoDS.Face_s(explorer.Current()))
         explorer.Next()

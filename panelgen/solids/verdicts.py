@@ -7,16 +7,11 @@ from typing import Any
 
 from panelgen.solids.edges import compound
 
-__all__ = ["all_valid", "is_valid", "volume_of"]
-
-
-def is_valid(shape: Any) -> bool:
-    """Whether topology and geometry of a shape hold together."""
-    return all_valid((shape,))
+__all__ = ["all_valid", "volume_of"]
 
 
 def all_valid(shapes: Sequence[Any]) -> bool:
-    """Whether every shape is valid; many at once cost less than one by one."""
+    """Whether topology and geometry of every shape hold together; many at once cost less than one by one."""
     from OCP.BRepCheck import BRepCheck_Analyzer
 
     return not shapes or bool(BRepCheck_Analyzer(compound(shapes), True, True, False).IsValid())

@@ -1,0 +1,1 @@
+"""Files that others read: CAD models, meshes, lists. Exporters are independent of one another."""
