@@ -1,4 +1,4 @@
-"""An output folder is whole or not there, and nothing that is not ours is ever lost."""
+"""Files and folders are whole or not there, and nothing that is not ours is ever lost."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from panelgen.errors import ExportError
-from panelgen.export.folder import MARKER, whole_folder
+from panelgen.files import MARKER, whole_file, whole_folder
 
 
 def write(out: Path, **files: str) -> None:
@@ -137,3 +137,28 @@ def test_when_the_last_rename_fails_the_earlier_output_comes_back(
     with pytest.raises(ExportError, match="No space left"):
         write(out, a="2")
     assert content(out) == {"a": "1"}
+
+
+def test_file_takes_its_name_when_the_block_ends(tmp_path: Path) -> None:
+    with whole_file(tmp_path / "a.txt") as scratch:
+        scratch.write_text("whole")
+        assert not (tmp_path / "a.txt").exists()
+    assert [(file.name, file.read_text()) for file in tmp_path.iterdir()] == [("a.txt", "whole")]
+
+
+def test_failure_keeps_the_earlier_file(tmp_path: Path) -> None:
+    (tmp_path / "a.txt").write_text("earlier")
+
+    def fail() -> None:
+        with whole_file(tmp_path / "a.txt") as scratch:
+            scratch.write_text("half")
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        fail()
+    assert [(file.name, file.read_text()) for file in tmp_path.iterdir()] == [("a.txt", "earlier")]
+
+
+def test_file_in_no_folder_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(ExportError, match="cannot write"), whole_file(tmp_path / "nowhere" / "a.txt"):
+        pass
