@@ -7,28 +7,23 @@ from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from pathlib import Path
 
-from panelgen.catalog import products
+from panelgen.catalog import products, service_products
 from panelgen.catalog.headers import HeaderTable
 from panelgen.catalog.loading import DataFolder
 from panelgen.catalog.lookup import find, index
-from panelgen.catalog.rows import (
+from panelgen.catalog.rows import Fact, Fastener, Insulation, Lumber, SheetProduct, Source, Species
+from panelgen.catalog.rule_set import RuleSet
+from panelgen.catalog.rule_tables import read_rule_sets
+from panelgen.catalog.service_rows import (
     BoreClearance,
     BoxFillShare,
     BoxProduct,
-    Fact,
     Family,
-    Fastener,
-    Insulation,
-    Lumber,
     ServiceSize,
-    SheetProduct,
     SleeveProduct,
-    Source,
-    Species,
     WireVolume,
 )
-from panelgen.catalog.rule_set import RuleSet
-from panelgen.catalog.rule_tables import read_rule_sets
+from panelgen.catalog.service_tables import ServiceTables, read_service_tables
 
 __all__ = ["Catalog"]
 
@@ -51,6 +46,7 @@ class Catalog:
     wire_volumes: Mapping[int, WireVolume]
     box_fill_shares: Mapping[str, BoxFillShare]
     sleeves: Mapping[str, SleeveProduct]
+    services: ServiceTables
     rule_sets_by_name: Mapping[str, RuleSet]
 
     @staticmethod
@@ -67,21 +63,25 @@ class Catalog:
         data = DataFolder(folder)
         lumber = index(products.read_lumber(data), lambda row: row.name)
         fasteners = index(products.read_fasteners(data), lambda row: row.name)
-        clearances = index(products.read_bore_clearances(data), lambda row: str(row.family))
+        sheets = index(products.read_sheets(data), lambda row: row.name)
+        clearances = index(service_products.read_bore_clearances(data), lambda row: str(row.family))
+        series = index(service_products.read_series(data), lambda row: row.name)
+        sizes = index(service_products.read_service_sizes(data, clearances, series), lambda row: row.name)
         return Catalog(
             sources=tuple(data.sources.values()),
             lumber=lumber,
             species_by_name=index(products.read_species(data), lambda row: row.name),
-            sheets=index(products.read_sheets(data), lambda row: row.name),
+            sheets=sheets,
             fasteners=fasteners,
             insulations=index(products.read_insulation(data), lambda row: row.name),
-            service_sizes=index(products.read_service_sizes(data, clearances), lambda row: row.name),
+            service_sizes=sizes,
             bore_clearances=clearances,
-            boxes=index(products.read_boxes(data), lambda row: row.name),
-            wire_volumes=index(products.read_wire_volumes(data), lambda row: row.gauge),
-            box_fill_shares=index(products.read_box_fill(data), lambda row: row.item),
-            sleeves=index(products.read_sleeves(data), lambda row: row.name),
-            rule_sets_by_name=read_rule_sets(data, lumber, fasteners),
+            boxes=index(service_products.read_boxes(data), lambda row: row.name),
+            wire_volumes=index(service_products.read_wire_volumes(data), lambda row: row.gauge),
+            box_fill_shares=index(service_products.read_box_fill(data), lambda row: row.item),
+            sleeves=index(service_products.read_sleeves(data), lambda row: row.name),
+            services=read_service_tables(data, series, sizes, sheets, fasteners),
+            rule_sets_by_name=read_rule_sets(data, lumber, fasteners, series),
         )
 
     def with_products(
@@ -158,13 +158,23 @@ class Catalog:
     def box_fill(
         self, gauge: int, conductors: int, devices: int = 0, clamps: bool = False, grounds: bool = False
     ) -> float:
-        """Volume taken in a box, mm3, by `conductors` and `devices`, and whether it holds clamps and ground wires.
+        """Volume taken in a box, mm3, where everything in it is `gauge` AWG; see `mixed_box_fill`."""
+        return self.mixed_box_fill({gauge: conductors}, devices, clamps, grounds)
 
-        All clamps count once, and so do all ground wires. Everything is `gauge` AWG.
+    def mixed_box_fill(
+        self, conductors: Mapping[int, int], devices: int = 0, clamps: bool = False, grounds: bool = False
+    ) -> float:
+        """Volume taken in a box, mm3, by conductors (how many of each gauge, AWG) and what else it holds.
+
+        Each conductor counts at its own gauge; each device, all clamps together and all ground wires
+        together count at the largest there is. Raises CatalogError for an unknown gauge, ValueError
+        for no conductor at all.
         """
-        counts = {"conductor": conductors, "device": devices, "clamps": clamps, "grounds": grounds}
-        allowances = sum(count * self.box_fill_shares[item].allowances for item, count in counts.items())
-        return allowances * find(self.wire_volumes, gauge, "wire gauge").volume
+        volumes = {gauge: find(self.wire_volumes, gauge, "wire gauge").volume for gauge in conductors}
+        shares = {item: row.allowances for item, row in self.box_fill_shares.items()}
+        wires = sum(count * volumes[gauge] for gauge, count in conductors.items()) * shares["conductor"]
+        others = devices * shares["device"] + clamps * shares["clamps"] + grounds * shares["grounds"]
+        return wires + others * max(volumes.values())
 
     @property
     def rule_sets(self) -> tuple[str, ...]:
@@ -189,7 +199,7 @@ def _facts_in(value: object) -> Iterator[Fact]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _facts_in(item)
-    elif isinstance(value, (Catalog, RuleSet, HeaderTable)):
+    elif isinstance(value, (Catalog, RuleSet, HeaderTable, ServiceTables)):
         for field in fields(value):
             yield from _facts_in(getattr(value, field.name))
 

@@ -1,41 +1,15 @@
-"""Reads the product tables: what sticks, sheets, nails, services and insulation there are."""
+"""Reads the product tables: what sticks, sheets, nails and insulation there are."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Literal
 
 from panelgen.catalog.formulas import nds_density, sheet_density
 from panelgen.catalog.loading import DataFolder
-from panelgen.catalog.rows import (
-    BoreClearance,
-    BoxFillShare,
-    BoxProduct,
-    Family,
-    Fastener,
-    Insulation,
-    Lumber,
-    ServiceSize,
-    SheetKind,
-    SheetProduct,
-    SleeveProduct,
-    Species,
-    WireVolume,
-)
+from panelgen.catalog.rows import Fastener, Insulation, Lumber, SheetKind, SheetProduct, Species
 
-__all__ = [
-    "read_bore_clearances",
-    "read_box_fill",
-    "read_boxes",
-    "read_fasteners",
-    "read_insulation",
-    "read_lumber",
-    "read_service_sizes",
-    "read_sheets",
-    "read_sleeves",
-    "read_species",
-    "read_wire_volumes",
-]
+__all__ = ["read_fasteners", "read_insulation", "read_lumber", "read_sheets", "read_species"]
 
 
 def read_lumber(data: DataFolder) -> Iterable[Lumber]:
@@ -82,58 +56,6 @@ def read_fasteners(data: DataFolder) -> Iterable[Fastener]:
             shank=row.inches("shank"),
             kind=row.choice("kind", Literal["nail", "screw"]),
             **row.citation(),
-        )
-
-
-def read_bore_clearances(data: DataFolder) -> Iterable[BoreClearance]:
-    """How much wider than the run a hole is, by family of service."""
-    for row in data.records("bore_clearances"):
-        yield BoreClearance(family=row.choice("family", Family), clearance=row.inches("clearance"), **row.citation())
-
-
-def read_service_sizes(data: DataFolder, clearances: Mapping[str, BoreClearance]) -> Iterable[ServiceSize]:
-    """Pipes, conduits, cables and ducts; `clearances` by family."""
-    for row in data.records("service_sizes"):
-        clearance = clearances[row.key("family", clearances)]
-        yield ServiceSize(
-            name=row.text("name"),
-            family=clearance.family,
-            diameter=row.inches("diameter"),
-            clearance=clearance,
-            **row.citation(),
-        )
-
-
-def read_boxes(data: DataFolder) -> Iterable[BoxProduct]:
-    """Device boxes."""
-    for row in data.records("boxes"):
-        yield BoxProduct(
-            name=row.text("name"),
-            width=row.inches("width"),
-            height=row.inches("height"),
-            depth=row.inches("depth"),
-            volume=row.volume("volume"),
-            **row.citation(),
-        )
-
-
-def read_wire_volumes(data: DataFolder) -> Iterable[WireVolume]:
-    """Volume allowance per conductor."""
-    for row in data.records("wire_volumes"):
-        yield WireVolume(gauge=row.count("gauge"), volume=row.volume("volume"), **row.citation())
-
-
-def read_box_fill(data: DataFolder) -> Iterable[BoxFillShare]:
-    """How many conductors each thing in a box counts for."""
-    for row in data.records("box_fill"):
-        yield BoxFillShare(item=row.text("item"), allowances=row.count("allowances"), **row.citation())
-
-
-def read_sleeves(data: DataFolder) -> Iterable[SleeveProduct]:
-    """Sealing sleeves."""
-    for row in data.records("sleeves"):
-        yield SleeveProduct(
-            name=row.text("name"), inside=row.inches("inside"), outside=row.inches("outside"), **row.citation()
         )
 
 

@@ -10,12 +10,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 __all__ = [
-    "BoreClearance",
     "BoreLimit",
-    "BoxFillShare",
-    "BoxProduct",
     "Fact",
-    "Family",
     "Fastener",
     "FlatHeader",
     "Grade",
@@ -28,22 +24,17 @@ __all__ = [
     "NotchLimit",
     "PlateLap",
     "PlateTie",
-    "ServiceSize",
     "SheetKind",
     "SheetNailing",
     "SheetProduct",
-    "ShieldRule",
-    "SleeveProduct",
     "Source",
     "Species",
     "StudLimit",
     "UnbracedHeader",
-    "WireVolume",
 ]
 
 Grade = Literal["A", "B", "C"]
 SheetKind = Literal["wood", "gypsum"]
-Family = Literal["pipe", "conduit", "cable", "duct", "other"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -262,74 +253,6 @@ class JoistLimits(Fact):
     end_notch_depth: float
     bore: float
     bore_edge_distance: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShieldRule(Fact):
-    """A run of `family` closer than `edge_distance` to a wood face is shielded by steel of `thickness`."""
-
-    family: Family
-    edge_distance: float
-    thickness: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoreClearance(Fact):
-    """What a hole through wood is wider than the outside diameter of a run of `family`."""
-
-    family: Family
-    clearance: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ServiceSize(Fact):
-    """A pipe, tube, cable or duct by its outside diameter (a flat cable by its larger side)."""
-
-    name: str
-    family: Family
-    diameter: float
-    clearance: BoreClearance
-
-    @property
-    def bore_clearance(self) -> float:
-        """Added to the diameter for a hole through wood, mm."""
-        return self.clearance.clearance
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoxProduct(Fact):
-    """A device box: width, height, depth; `volume` in mm3."""
-
-    name: str
-    width: float
-    height: float
-    depth: float
-    volume: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WireVolume(Fact):
-    """Volume allowance in a box for each conductor of `gauge` (AWG), mm3."""
-
-    gauge: int
-    volume: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoxFillShare(Fact):
-    """How many conductor allowances an `item` in a box counts for."""
-
-    item: str
-    allowances: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SleeveProduct(Fact):
-    """A sealing sleeve: it takes runs up to `inside` and cuts a hole of `outside`."""
-
-    name: str
-    inside: float
-    outside: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

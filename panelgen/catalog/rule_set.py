@@ -10,7 +10,6 @@ from panelgen.catalog.headers import HeaderAnswer, HeaderTable
 from panelgen.catalog.lookup import find
 from panelgen.catalog.rows import (
     BoreLimit,
-    Family,
     FlatHeader,
     HeaderCell,
     JointNailing,
@@ -21,9 +20,9 @@ from panelgen.catalog.rows import (
     PlateTie,
     SheetKind,
     SheetNailing,
-    ShieldRule,
     StudLimit,
 )
+from panelgen.catalog.service_rows import DrainSlope, Family, ServiceSize, ShieldRule, SupportRule
 from panelgen.errors import CatalogError
 
 __all__ = ["RuleSet"]
@@ -45,6 +44,8 @@ class RuleSet:
     notches: Mapping[str, NotchLimit]
     studs: tuple[StudLimit, ...]
     shields: Mapping[str, ShieldRule]
+    supports: tuple[SupportRule, ...]
+    slopes: tuple[DrainSlope, ...]
     joist: JoistLimits
     flat_header: FlatHeader
     plate_lap: PlateLap
@@ -120,3 +121,13 @@ class RuleSet:
     def shield(self, family: Family) -> ShieldRule | None:
         """When a run must be shielded from nails and screws; None for a family without a rule."""
         return self.shields.get(family)
+
+    def support(self, size: ServiceSize) -> SupportRule | None:
+        """How far apart a size is supported; None for a series without a rule."""
+        rows = (row for row in self.supports if row.series == size.series and size.diameter <= row.largest + _TOLERANCE)
+        return min(rows, key=lambda row: row.largest, default=None)
+
+    def drain_slope(self, diameter: float) -> DrainSlope | None:
+        """Least fall of a drain of an outside `diameter`; None past the end of the table."""
+        rows = (row for row in self.slopes if diameter <= row.largest + _TOLERANCE)
+        return min(rows, key=lambda row: row.largest, default=None)

@@ -10,7 +10,6 @@ from panelgen.catalog.loading import DataFolder, Record
 from panelgen.catalog.lookup import index
 from panelgen.catalog.rows import (
     BoreLimit,
-    Family,
     Fastener,
     FlatHeader,
     HeaderCell,
@@ -23,12 +22,13 @@ from panelgen.catalog.rows import (
     PlateTie,
     SheetKind,
     SheetNailing,
-    ShieldRule,
     StudLimit,
     UnbracedHeader,
 )
 from panelgen.catalog.rule_set import RuleSet
+from panelgen.catalog.service_rows import DrainSlope, Family, ServiceSeries, ShieldRule, SupportRule
 from panelgen.errors import CatalogError
+from panelgen.units import MM_PER_FOOT
 
 __all__ = ["read_rule_sets"]
 
@@ -36,9 +36,12 @@ _NONE = "none"
 
 
 def read_rule_sets(
-    data: DataFolder, lumber: Mapping[str, Lumber], fasteners: Mapping[str, Fastener]
+    data: DataFolder,
+    lumber: Mapping[str, Lumber],
+    fasteners: Mapping[str, Fastener],
+    series: Mapping[str, ServiceSeries],
 ) -> dict[str, RuleSet]:
-    """Rule sets by name. Raises CatalogError where they name a set, a stock or a fastener that there is not."""
+    """Rule sets by name. Raises CatalogError where they name a set, stock, fastener or series that there is not."""
     tables = _Tables(data)
     sets = (
         RuleSet(
@@ -58,6 +61,8 @@ def read_rule_sets(
             notches=index(map(_notch, tables.rows("notches", row)), lambda limit: limit.member),
             studs=tuple(map(_stud, tables.rows("studs", row))),
             shields=index(map(_shield, tables.rows("shields", row)), lambda rule: rule.family),
+            supports=tuple(_support(line, series) for line in tables.rows("supports", row)),
+            slopes=tuple(map(_slope, tables.rows("slopes", row))),
             joist=_joist(tables.row("joists", row)),
             flat_header=_flat_header(tables.row("flat_headers", row)),
             plate_lap=_plate_lap(tables.row("plate_laps", row)),
@@ -202,5 +207,27 @@ def _shield(row: Record) -> ShieldRule:
         family=row.choice("family", Family),
         edge_distance=row.inches("edge_distance"),
         thickness=row.inches("thickness"),
+        past_plate=row.inches("past_plate"),
+        **row.citation(),
+    )
+
+
+def _support(row: Record, series: Mapping[str, ServiceSeries]) -> SupportRule:
+    return SupportRule(
+        series=row.key("series", series),
+        largest=row.inches("largest"),
+        horizontal=row.inches("horizontal"),
+        vertical=row.inches("vertical"),
+        from_box=row.inches("from_box"),
+        **row.citation(),
+    )
+
+
+def _slope(row: Record) -> DrainSlope:
+    """The table gives inches of fall in a foot."""
+    return DrainSlope(
+        largest=row.inches("largest"),
+        least=row.inches("least") / MM_PER_FOOT,
+        with_cleanout=row.inches("with_cleanout") / MM_PER_FOOT,
         **row.citation(),
     )

@@ -56,3 +56,9 @@ def test_allowance_per_conductor(gauge: int, volume: float) -> None:
 def test_unknown_gauge() -> None:
     with pytest.raises(CatalogError, match="no wire gauge 13"):
         CATALOG.box_fill(13, conductors=1)
+
+
+def test_devices_clamps_and_grounds_count_at_the_largest_wire() -> None:
+    """NEC 314.16(B): two 14 and two 12 conductors, a device and the grounds: 4.00 + 4.50 + 3 x 2.25 in3."""
+    fill = CATALOG.mixed_box_fill({14: 2, 12: 2}, devices=1, grounds=True)
+    assert fill == pytest.approx((4.00 + 4.50 + 3 * 2.25) * CUBIC_INCH)
