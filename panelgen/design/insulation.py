@@ -9,7 +9,6 @@ from math import dist, hypot, pi
 import shapely
 
 from panelgen.design.brief import PanelBrief
-from panelgen.design.tops import slopes
 from panelgen.design.voids import Cell, Void, voids
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Bay, Box, Finding, Member, RunPart, Severity, Why
@@ -40,10 +39,10 @@ def bays(
     found: list[Bay] = []
     slivers: list[Void] = []
     for void in voids(brief, members, _SLIVER):
-        if _among_plates(brief, void):
-            continue
         if _is_sliver(void):
             slivers.append(void)
+            continue
+        if _among_plates(brief, void):
             continue
         taken = sum(_run_volume(void, run) for run in runs) + sum(_box_volume(void, box) for box in boxes)
         outline, *holes = void.rings()
@@ -71,12 +70,15 @@ def _id(brief: PanelBrief, void: Void) -> str:
 
 
 def _among_plates(brief: PanelBrief, void: Void) -> bool:
-    """True for a void that lies wholly within the depth of the top plates."""
+    """True for a void that lies wholly above the underside of the top plates."""
     spec = brief.assembly.framing
-    x0, y0, x1, _ = void.bounds
     depth = spec.top_plates * brief.catalog.stock(spec.stock).thickness
-    steepest = max(hypot(1.0, slope.tangent) for slope in slopes(brief))
-    return y0 >= min(brief.top_at(x0), brief.top_at(x1)) - depth * steepest - _EPS
+    for x0, x1, low0, low1, _, _ in void.cells:
+        top0, top1 = brief.top_at(x0), brief.top_at(x1)
+        plumb = depth * hypot(1.0, (top1 - top0) / (x1 - x0))
+        if low0 < top0 - plumb - _EPS or low1 < top1 - plumb - _EPS:
+            return False
+    return True
 
 
 def _is_sliver(void: Void) -> bool:

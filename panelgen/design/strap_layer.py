@@ -130,14 +130,14 @@ class StrapLayer:
                 cuts.append(taken)
         span = (max(slope.x0, brief.strap_span[0]), min(slope.x1, brief.strap_span[1]))
         for piece in subtract(span, cuts):
-            band = tuple(sorted(slope.below(x, drop) for x in piece))
+            band = tuple(sorted(slope.below(x, stock.width) for x in piece))
             longest = (brief.shop.longest_stock - drift) / stretch
             for x0, x1 in split_at(piece, self.bearing_lines((0.0, band[0])), longest, brief.shop.shortest_member):
                 # Plumb cuts slant in local terms; on a fall the long point at the start is on the upper edge.
                 shift = drift if rise < 0 else 0.0
                 origin = (
                     x0 - direction[0] * shift,
-                    slope.below(x0, drop) - direction[1] * shift,
+                    slope.below(x0, stock.width) - direction[1] * shift,
                     self._layer.z1 - stock.thickness,
                 )
                 frame = Frame(origin, direction, (-direction[1], direction[0], 0.0))

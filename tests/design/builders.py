@@ -6,16 +6,18 @@ from collections.abc import Sequence
 from typing import Any
 
 from panelgen.catalog import Catalog
+from panelgen.design.blocking import blocking
 from panelgen.design.brief import OpeningBrief, PanelBrief, Span, Tee
 from panelgen.design.framing import frame_panel
 from panelgen.design.plan import layer_stack
+from panelgen.design.sheathing import joint_heights
 from panelgen.geometry.frames import WORLD, Point2
-from panelgen.model import Layer, LayerKind, Member, WallRun
+from panelgen.model import LayerKind, Member, WallRun
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.house import DesignData, Shop
 from panelgen.spec.services import BackingSpec
 
-__all__ = ["FOOT", "INCH", "assembly", "brief", "door", "frame", "layer_of", "window"]
+__all__ = ["FOOT", "INCH", "assembly", "blocked", "brief", "door", "frame", "tee", "window"]
 
 INCH = 25.4
 FOOT = 304.8
@@ -103,6 +105,13 @@ def frame(panel: PanelBrief) -> tuple[Member, ...]:
     return frame_panel(panel, panel.catalog.rules(panel.rules)).members
 
 
-def layer_of(panel: PanelBrief, name: str) -> Layer:
-    """A layer of the panel by name."""
-    return next(layer for layer in panel.layers if layer.name == name)
+def blocked(panel: PanelBrief) -> tuple[Member, ...]:
+    """The framing, and the blocking behind the horizontal joints of its sheathing."""
+    framing = frame(panel)
+    heights = sorted({y for side in ("outer", "inner") for y in joint_heights(panel, side)})
+    return (*framing, *blocking(panel, framing, heights)[0])
+
+
+def tee(x: float, id: str = "P1") -> Tee:
+    """A partition of 2x4 studs with board on both faces that meets the inner face, its middle at x."""
+    return Tee(id, (x - 56.0, x + 56.0), (x - 44.5, x + 44.5))
