@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
-from panelgen.intake.lengths import written
+from panelgen.intake.lengths import tenth, written
 from panelgen.intake.records import NotTakenError
 from panelgen.intake.walls import ModelWall
 
@@ -65,8 +65,8 @@ def fit(wall: ModelWall, exterior: bool, choices: tuple[Stack, ...], board: floa
     """Choose the assembly for a wall whose right side, if it is exterior, is the weather side.
 
     A stud layer named in the model decides by its depth and place. A masonry wall gets the thickest
-    assembly. Otherwise the best match of total thickness counts, with up to two boards of `board` mm on
-    an interior wall and one on an exterior one. Raises NotTakenError for a finish or a concrete wall.
+    assembly. Otherwise the best match of total thickness counts, with the fewest boards of `board` mm: up to
+    two on an interior wall and one on an exterior one. Raises NotTakenError for a finish or a concrete wall.
     """
     makeup = wall.makeup
     if wall.thickness < _FINISH:
@@ -81,7 +81,10 @@ def fit(wall: ModelWall, exterior: bool, choices: tuple[Stack, ...], board: floa
     elif makeup.is_masonry:
         stack = max(own, key=lambda s: s.thickness)
     else:
-        stack = min(own, key=lambda s: min(abs(s.thickness + n * board - wall.thickness) for n in boards))
+        _, _, stack = min(
+            ((tenth(abs(s.thickness + n * board - wall.thickness)), n, s) for n in boards for s in own),
+            key=lambda match: match[:2],
+        )
     offset = wall.thickness / 2 - stack.outside - stack.framing / 2 if exterior else 0.0
     if core is not None and core.middle is not None:
         offset = core.middle

@@ -27,6 +27,9 @@ _SMALLEST_FACE = 1.0
 
 _CIRCLE_SIDES = 48
 
+_FARTHEST = 1e11
+"""No map grid has coordinates as large as this, mm."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Body:
@@ -64,8 +67,8 @@ def read_body(model: Model, element: Any) -> Body:
     plain = [prism for prism in prisms if prism is not None]
     whole = bool(plain) and len(plain) == len(items)
     body = Body(tuple(group for prism in plain for group in prism)) if whole else _meshed(model, element)
-    if not np.isfinite(body.points).all():
-        raise NotTakenError("its shape has coordinates that are not finite")
+    if not np.all(np.abs(body.points) < _FARTHEST):
+        raise NotTakenError("its shape has coordinates that no site has")
     return body
 
 

@@ -67,8 +67,10 @@ class Top:
 
 
 def see(wall: ModelWall) -> Elevation:
-    """Look at the wall from its side."""
+    """Look at the wall from its side. Raises NotTakenError where nothing is seen."""
     shape = wall.solid.body.shadow(wall.frame)
+    if shape.is_empty:
+        raise NotTakenError("it has no face to be seen from its side")
     parts = sorted(shapely.get_parts(shape), key=lambda part: part.bounds[0])
     top = np.concatenate([_upper_edge(part) for part in parts])
     line = shapely.simplify(shapely.linestrings(top), _LEVEL / 2)
@@ -93,7 +95,7 @@ def top_over(top: Sequence[Point2], x0: float, x1: float) -> Top:
             rising = slopes[0] > 0
             end = x1 if rising else x0
             return _ridge(end, peak_y + slopes[0] * (end - peak_x), abs(slopes[0]), x0, x1)
-        if len(slopes) == 2 and slopes[0] > 0 and abs(slopes[0] + slopes[1]) < _SAME_SLOPE:
+        if len(slopes) == 2 and slopes[0] > 0 and abs(slopes[0] + slopes[1]) < _SAME_SLOPE and x0 < top[1][0] < x1:
             return _ridge(*top[1], (slopes[0] - slopes[1]) / 2, x0, x1)
     low = min(heights)
     if low < _LEAST_HEIGHT:

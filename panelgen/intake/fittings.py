@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from panelgen.intake.lengths import tenth, written
 from panelgen.intake.names import Ids, family_id
-from panelgen.intake.openings import Void
 from panelgen.intake.records import Left, NotTakenError
 from panelgen.intake.specwalls import SpecWall
+from panelgen.intake.voids import Void
 from panelgen.spec import Clearance, OpeningSpec, UnitType
 
 __all__ = ["Fitting", "fit_openings"]
@@ -80,7 +80,7 @@ class _Types:
 
 def _fitted(void: Void, wall: SpecWall, unique: Ids, types: _Types) -> Fitting:
     unit, bottom, note = _window(void) if void.kind == "window" else _to_floor(void)
-    center = tenth((void.x0 + void.x1) / 2 - wall.wood.x0)
+    center = tenth((void.place.x0 + void.place.x1) / 2 - wall.wood.x0)
     if center <= 0:
         raise NotTakenError("it lies beyond the end of the wall's framing")
     opening = OpeningSpec(
@@ -97,26 +97,26 @@ def _fitted(void: Void, wall: SpecWall, unique: Ids, types: _Types) -> Fitting:
 def _window(void: Void) -> tuple[UnitType, float, str]:
     """The unit, the bottom of its rough opening, and what to confirm."""
     width, height, note = _unit_size(void)
-    side, ends = _spare(void.x1 - void.x0, width), _spare(void.y1 - void.y0, height)
+    side, ends = _spare(void.place.x1 - void.place.x0, width), _spare(void.place.y1 - void.place.y0, height)
     usual = Clearance()
     clearance = Clearance(
         side=usual.side if side is None else side / 2,
         head=usual.head if ends is None else ends / 2,
         sill=usual.sill if ends is None else ends / 2,
     )
-    bottom = void.y0 - usual.sill if ends is None else void.y0
+    bottom = void.place.y0 - usual.sill if ends is None else void.place.y0
     return _unit("window", width, height, clearance), bottom, note
 
 
 def _to_floor(void: Void) -> tuple[UnitType, float, str]:
     """A door or bare opening: its rough opening begins at the floor, or where the model has it higher up."""
     width, height, note = _unit_size(void)
-    bottom = void.y0 if void.y0 >= _FLOOR else 0.0
+    bottom = void.place.y0 if void.place.y0 >= _FLOOR else 0.0
     if void.kind == "opening":
-        return _unit("opening", width, void.y1 - bottom, Clearance(side=0, head=0, sill=0)), bottom, note
-    side, head = _spare(void.x1 - void.x0, width), _spare(void.y1 - void.y0, height)
+        return _unit("opening", width, void.place.y1 - bottom, Clearance(side=0, head=0, sill=0)), bottom, note
+    side, head = _spare(void.place.x1 - void.place.x0, width), _spare(void.place.y1 - void.place.y0, height)
     usual = Clearance()
-    lift = void.y0 - bottom
+    lift = void.place.y0 - bottom
     clearance = Clearance(
         side=usual.side if side is None else side / 2,
         head=max(0.0, tenth(lift + (usual.head if head is None else head))),
@@ -137,7 +137,7 @@ def _spare(opening: float, unit: float) -> float | None:
 
 def _unit_size(void: Void) -> tuple[float, float, str]:
     """Width and height of the unit: the model's, where it fits the opening that the model draws."""
-    drawn = (void.x1 - void.x0, void.y1 - void.y0)
+    drawn = (void.place.x1 - void.place.x0, void.place.y1 - void.place.y0)
     if void.kind == "opening":
         return (*drawn, "")
     stated = void.unit

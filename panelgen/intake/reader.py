@@ -15,7 +15,7 @@ from panelgen.intake.fittings import fit_openings
 from panelgen.intake.lengths import written
 from panelgen.intake.lines import WoodWall, join
 from panelgen.intake.names import Ids, type_id
-from panelgen.intake.openings import find_openings
+from panelgen.intake.openings import read_openings
 from panelgen.intake.records import Intake, Left, NotTakenError, Taken
 from panelgen.intake.remarks import remarks
 from panelgen.intake.sides import face
@@ -23,6 +23,7 @@ from panelgen.intake.source import Model, open_model
 from panelgen.intake.specwalls import SpecWall
 from panelgen.intake.storeys import floors, storeys_of
 from panelgen.intake.text import write
+from panelgen.intake.voids import find_voids
 from panelgen.intake.walls import ModelWall, Solid, read_solid, read_wall, turned
 
 __all__ = ["read_ifc"]
@@ -50,9 +51,10 @@ def read_ifc(path: str | Path) -> Intake:
     if not walls:
         reasons = "; ".join(f"{item.name or item.guid}: {item.reason}" for item in left[:3])
         raise IntakeError(f"{path}: no wall of the model can be taken ({reasons or 'it has none'})")
-    voids, lost = find_openings(model, walls, _refused(model, left))
+    openings, unread = read_openings(model)
+    voids, lost = find_voids(openings, walls, _refused(model, left))
     fittings, unfit = fit_openings(voids, walls)
-    left += [*lost, *unfit]
+    left += [*unread, *lost, *unfit]
     models = [wall.wood.model for wall in walls]
     levels = floors(models, storeys_of(model, models))
     spec, origin = compose(model, levels, walls, fittings)

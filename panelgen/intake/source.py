@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -10,8 +12,9 @@ import numpy as np
 
 from panelgen.errors import IntakeError
 from panelgen.geometry.frames import Floats
+from panelgen.intake.records import NotTakenError
 
-__all__ = ["Model", "open_model"]
+__all__ = ["Model", "foreign_data", "open_model"]
 
 _SCHEMAS = ("IFC2X3", "IFC4")
 _END = b"END-ISO-10303-21"
@@ -71,6 +74,21 @@ def open_model(path: str | Path) -> Model:
     kernel.set("use-world-coords", True)
     kernel.set("disable-opening-subtractions", True)
     return Model(file, path, _scale(path, file), kernel)
+
+
+@contextmanager
+def foreign_data() -> Iterator[None]:
+    """Around the reading of one element: data that breaks the schema ends in NotTakenError, not in a crash.
+
+    Attributes that are missing or of the wrong type surface in ifcopenshell as any of these errors.
+    """
+    try:
+        with np.errstate(divide="raise", invalid="raise"):
+            yield
+    except NotTakenError:
+        raise
+    except (ArithmeticError, AssertionError, AttributeError, LookupError, RuntimeError, TypeError, ValueError) as error:
+        raise NotTakenError("its data in the model breaks the IFC schema") from error
 
 
 def _scale(path: Path, file: Any) -> float:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
 import string
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
 from panelgen.intake.lengths import tenth
-from panelgen.intake.source import Model
+from panelgen.intake.records import NotTakenError
+from panelgen.intake.source import Model, foreign_data
 from panelgen.intake.walls import ModelWall
 
 __all__ = ["Floor", "Storey", "floors", "is_standing", "storeys_of"]
@@ -51,9 +54,11 @@ class Floor:
 
 def storeys_of(model: Model, walls: Sequence[ModelWall]) -> tuple[Storey, ...]:
     """The storey of each wall: the one that contains it, else the highest that is not above its foot."""
-    known = [(element.id(), _storey(model, element)) for element in model.file.by_type("IfcBuildingStorey")]
-    by_id = dict(known)
-    rising = sorted({storey for _, storey in known}, key=lambda storey: storey.elevation)
+    by_id = {}
+    for element in model.file.by_type("IfcBuildingStorey"):
+        with suppress(NotTakenError):
+            by_id[element.id()] = _storey(model, element)
+    rising = sorted(set(by_id.values()), key=lambda storey: (storey.elevation, storey.name))
     return tuple(_storey_of(wall, by_id, rising) for wall in walls)
 
 
@@ -97,17 +102,21 @@ def _apart(rising: Sequence[Floor]) -> tuple[Floor, ...]:
 
 
 def _storey(model: Model, element: Any) -> Storey:
-    placed = element.ObjectPlacement is not None
-    elevation = model.placement(element)[2, 3] if placed else (element.Elevation or 0.0) * model.scale
-    return Storey(str(element.Name or ""), tenth(elevation))
+    with foreign_data():
+        placed = element.ObjectPlacement is not None
+        elevation = model.placement(element)[2, 3] if placed else (element.Elevation or 0.0) * model.scale
+        if not math.isfinite(elevation):
+            raise NotTakenError("its elevation is not finite")
+        return Storey(str(element.Name or ""), tenth(elevation))
 
 
 def _storey_of(wall: ModelWall, by_id: dict[int, Storey], rising: Sequence[Storey]) -> Storey:
     from ifcopenshell.util.element import get_container
 
-    container = get_container(wall.solid.element, ifc_class="IfcBuildingStorey")
-    if container is not None and container.id() in by_id:
-        return by_id[container.id()]
+    with suppress(NotTakenError), foreign_data():
+        container = get_container(wall.solid.element, ifc_class="IfcBuildingStorey")
+        if container is not None and container.id() in by_id:
+            return by_id[container.id()]
     below = [storey for storey in rising if storey.elevation <= wall.solid.base + _SAME]
     if below:
         return below[-1]

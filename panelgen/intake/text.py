@@ -87,4 +87,4 @@ def _scalar(value: Any) -> str:
     text = str(value)
     if _PLAIN.fullmatch(text) and text.lower() not in _WORDS:
         return text
-    return json.dumps(text, ensure_ascii=False)
+    return json.dumps(text, ensure_ascii=not text.isprintable())

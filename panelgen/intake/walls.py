@@ -14,7 +14,7 @@ from panelgen.geometry.frames import WORLD, Floats, Frame, Point2
 from panelgen.intake.bodies import Body, read_body
 from panelgen.intake.materials import Makeup, read_makeup
 from panelgen.intake.records import NotTakenError
-from panelgen.intake.source import Model
+from panelgen.intake.source import Model, foreign_data
 
 __all__ = ["ModelWall", "Solid", "read_solid", "read_wall", "turned"]
 
@@ -85,8 +85,9 @@ class ModelWall:
 
 def read_solid(model: Model, element: Any) -> Solid:
     """The body of a wall element. Raises NotTakenError where it cannot be read."""
-    body = read_body(model, element)
-    plan = body.shadow(WORLD)
+    with foreign_data():
+        body = read_body(model, element)
+        plan = body.shadow(WORLD)
     if plan.is_empty:
         raise NotTakenError("it covers no ground in plan")
     heights = body.points[:, 2]
@@ -98,22 +99,25 @@ def read_wall(model: Model, solid: Solid) -> ModelWall:
     from ifcopenshell.util.element import get_pset
 
     element = solid.element
-    placement = model.placement(element)
-    axis = _axis(model, element, placement)
+    with foreign_data():
+        placement = model.placement(element)
+        axis = _axis(model, element, placement)
+        common = get_pset(element, "Pset_WallCommon") or {}
     direction, (x0, x1, y0, y1) = _rectangle(solid, axis)
     middle = (y0 + y1) / 2
     start = (x0 * direction[0] - middle * direction[1], x0 * direction[1] + middle * direction[0])
     _refuse_leaning(solid, (x1 - x0) * (y1 - y0))
     on_reference = placement[:2, 3] if axis is None else axis[0]
     reference = (on_reference[0] - start[0]) * direction[1] - (on_reference[1] - start[1]) * direction[0]
-    common = get_pset(element, "Pset_WallCommon") or {}
+    with foreign_data():
+        makeup = read_makeup(model, element, placement, direction, reference, y1 - y0)
     return ModelWall(
         solid,
         start,
         direction,
         x1 - x0,
         y1 - y0,
-        read_makeup(model, element, placement, direction, reference, y1 - y0),
+        makeup,
         _flag(common.get("IsExternal")),
         _flag(common.get("LoadBearing")),
     )
