@@ -15,7 +15,7 @@ from itertools import pairwise
 from panelgen.geometry.fibres import Across
 from panelgen.geometry.frames import Vec3, add, dot, scaled
 
-__all__ = ["Tube", "tubes_along"]
+__all__ = ["Tube", "corner_points", "tubes_along"]
 
 _SHORTEST = 1e-6
 _STRAIGHT = 1.0 - 1e-12
@@ -49,7 +49,7 @@ class Tube:
 
 def tubes_along(path: Sequence[Vec3], radius: float) -> tuple[Tube, ...]:
     """Tubes of `radius` along `path`, mm, end to end. Repeated and straight-through points are left out."""
-    points = _bends(path)
+    points = corner_points(path)
     if len(points) < 2:
         return ()
     directions = [_unit(a, b) for a, b in pairwise(points)]
@@ -61,7 +61,8 @@ def _unit(a: Vec3, b: Vec3) -> Vec3:
     return scaled(add(b, scaled(a, -1.0)), 1.0 / math.dist(a, b))
 
 
-def _bends(path: Sequence[Vec3]) -> list[Vec3]:
+def corner_points(path: Sequence[Vec3]) -> list[Vec3]:
+    """The ends of a path and the points where it turns: repeated and straight-through points are left out."""
     kept: list[Vec3] = []
     for point in path:
         if kept and math.dist(kept[-1], point) < _SHORTEST:

@@ -7,13 +7,14 @@ from functools import partial
 
 from panelgen.geometry.frames import WORLD, Frame
 from panelgen.geometry.lofts import Body
-from panelgen.geometry.mitres import tubes_along
+from panelgen.geometry.mitres import Tube
 from panelgen.meshes.bodies import Tessellate, body_mesh
 from panelgen.meshes.mesh import Mesh, PartMesh, joined
 from panelgen.meshes.tubes import tube_mesh
 from panelgen.model.bodies import block_body, member_body, sheet_body
 from panelgen.model.groups import PartGroup, layer_groups
 from panelgen.model.panel import Panel
+from panelgen.model.pieces import Piece, run_pieces
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 
 __all__ = ["MeshStore", "panel_meshes"]
@@ -64,10 +65,16 @@ def panel_meshes(panel: Panel, store: MeshStore, within: Frame = WORLD) -> list[
         for sheet in panel.sheets
     ]
     for run in panel.runs:
-        tubes = [tube_mesh(tube) for tube in tubes_along(run.path, run.diameter / 2)]
-        if tubes:
-            parts.append(PartMesh(run.id, "", PartGroup.SERVICES, joined(tubes).placed(within)))
+        pieces = [_piece_mesh(piece, store) for piece in run_pieces(run)]
+        if pieces:
+            parts.append(PartMesh(run.id, "", PartGroup.SERVICES, joined(pieces).placed(within)))
     for box in panel.boxes:
         mesh = store.mesh(block_body(*box.size), partial(box_volume, box))
         parts.append(PartMesh(box.id, "", PartGroup.SERVICES, mesh.placed(within.compose(box.frame))))
     return parts
+
+
+def _piece_mesh(piece: Piece, store: MeshStore) -> Mesh:
+    if isinstance(piece, Tube):
+        return tube_mesh(piece)
+    return store.mesh(piece.body, piece.volume).placed(piece.frame)

@@ -8,7 +8,7 @@ from panelgen.model.layers import Barrier, Layer, LayerKind
 from panelgen.model.member import SQUARE, Bore, EndCut, Member, Notch, Role
 from panelgen.model.opening import HeaderChoice, Opening
 from panelgen.model.panel import Panel, PanelKind
-from panelgen.model.services import Box, Hardware, RunPart, ServiceRun, Sleeve
+from panelgen.model.services import Box, Fitting, Hardware, HardwareKind, RunPart, ServiceRun, Sleeve
 from panelgen.model.sheet import RoundHole, Sheet
 from panelgen.model.why import Why
 
@@ -22,7 +22,9 @@ __all__ = [
     "EndCut",
     "Fasteners",
     "Finding",
+    "Fitting",
     "Hardware",
+    "HardwareKind",
     "HeaderChoice",
     "House",
     "Joint",
@@ -41,8 +43,8 @@ __all__ = [
     "Sheet",
     "ShopLimits",
     "Sleeve",
-    "WallRun",
     "Waiver",
+    "WallRun",
     "Why",
     "worst_first",
 ]

@@ -16,7 +16,7 @@ from panelgen.model.findings import Finding
 from panelgen.model.layers import Layer, LayerKind
 from panelgen.model.member import Member
 from panelgen.model.opening import Opening
-from panelgen.model.services import Box, Hardware, RunPart, Sleeve
+from panelgen.model.services import Box, Fitting, Hardware, RunPart, Sleeve
 from panelgen.model.sheet import Sheet
 
 __all__ = ["Panel", "PanelKind"]
@@ -58,6 +58,7 @@ class Panel:
     hardware: tuple[Hardware, ...] = ()
     bays: tuple[Bay, ...] = ()
     findings: tuple[Finding, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
 
     @property
     def framing(self) -> Layer:

@@ -65,9 +65,9 @@ def sheet_volume(sheet: Sheet) -> float:
 
 
 def run_volume(run: RunPart) -> float:
-    """Outside volume of a run, mm3: its section along its path, mitred or butted at the bends."""
+    """Outside volume of a run, mm3, insulation included: its section along its path, mitred or butted at the bends."""
     length = sum(math.dist(a, b) for a, b in pairwise(run.path))
-    return math.pi / 4 * run.diameter**2 * length
+    return run.outside_area * length
 
 
 def box_volume(box: Box) -> float:

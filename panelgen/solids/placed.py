@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -16,6 +16,7 @@ from panelgen.model.groups import PartGroup, layer_groups
 from panelgen.model.house import House
 from panelgen.model.palette import GROUP_COLOURS, Rgb
 from panelgen.model.panel import Panel
+from panelgen.model.pieces import ducts_along
 from panelgen.model.services import RunPart
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.solids.prototypes import Prototypes
@@ -102,8 +103,8 @@ def _solids(panel: Panel, shop: Prototypes, within: Frame) -> Iterator[PlacedSol
         for shape in shop.of_body(sheet.id, sheet_body(sheet), partial(sheet_volume, sheet)):
             yield PlacedSolid(sheet.id, sheet.mark, groups[sheet.layer], shape, place)
     for run in panel.runs:
-        for frame, tube in _tubes(run):
-            for shape in shop.of_tube(run.id, tube):
+        for frame, shapes in _run_shapes(run, shop):
+            for shape in shapes:
                 yield PlacedSolid(run.id, "", PartGroup.SERVICES, shape, within.compose(frame))
     for box in panel.boxes:
         place = within.compose(box.frame)
@@ -111,11 +112,22 @@ def _solids(panel: Panel, shop: Prototypes, within: Frame) -> Iterator[PlacedSol
             yield PlacedSolid(box.id, "", PartGroup.SERVICES, shape, place)
 
 
+def _run_shapes(run: RunPart, shop: Prototypes) -> Iterator[tuple[Frame, Iterable[Any]]]:
+    """The shapes of a run, each lot with the frame that puts it in its place in the panel."""
+    section = run.outside_section
+    if section is None:
+        for frame, tube in _tubes(run):
+            yield frame, shop.of_tube(run.id, tube)
+    else:
+        for piece in ducts_along(run.path, section):
+            yield piece.frame, shop.of_body(run.id, piece.body, piece.volume)
+
+
 def _tubes(run: RunPart) -> Iterator[tuple[Frame, Tube]]:
     """The tubes of a run from the run's own start, straight ones from theirs, so that equal ones are equal."""
     origin = run.path[0]
     back = scaled(origin, -1.0)
-    for tube in tubes_along([_rounded(add(point, back)) for point in run.path], run.diameter / 2):
+    for tube in tubes_along([_rounded(add(point, back)) for point in run.path], run.outside_diameter / 2):
         if len(tube.points) == 2:
             start, end = tube.points
             across = Across.to(tube.directions[0])
