@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from itertools import islice
 from typing import NamedTuple
 
 from panelgen.errors import Problem
@@ -12,6 +13,7 @@ from panelgen.spec.lines import Lines, Path, dotted
 __all__ = ["Fault", "pick", "unknown"]
 
 _MOST_LISTED = 20
+_MOST_COMPARED = 1000
 _NEAR = 0.7
 
 
@@ -30,7 +32,7 @@ class Fault(NamedTuple):
 
 def pick(word: str, choices: Iterable[str]) -> str:
     """A remedy for a word that is none of `choices`: the nearest, or all if none is near."""
-    names = list(dict.fromkeys(choices))
+    names = list(islice(dict.fromkeys(choices), _MOST_COMPARED))
     near = get_close_matches(word, names, n=1, cutoff=_NEAR) or get_close_matches(
         word.lower(), names, n=1, cutoff=_NEAR
     )

@@ -25,7 +25,7 @@ from panelgen.spec.quantities import (
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
 from panelgen.spec.walls import Level
 
-__all__ = ["DesignData", "HouseSpec", "Products", "Shop", "WaiverSpec"]
+__all__ = ["DesignData", "HouseSpec", "Products", "SheetOverride", "Shop", "StockOverride", "WaiverSpec"]
 
 
 class DesignData(SpecModel):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,9 @@ from panelgen.spec.tree import MAX_SIZE, read_tree
 from panelgen.spec.wording import faults_of
 from panelgen.units import LENGTH_UNITS
 
-__all__ = ["load", "loads"]
+__all__ = ["MAX_PROBLEMS", "load", "loads"]
+
+MAX_PROBLEMS = 200
 
 
 def load(path: str | os.PathLike[str], catalog: Catalog | None = None) -> HouseSpec:
@@ -44,22 +47,29 @@ def loads(text: str, file: str = "", catalog: Catalog | None = None) -> HouseSpe
     """Read a house spec from YAML or JSON text.
 
     `file` is the name shown in errors; products are looked up in `catalog`, by default the one of the
-    package, with the shop's own on top. Raises SpecError with every problem found, in the order of
-    the file.
+    package, with the shop's own on top. Raises SpecError with every problem found (up to
+    `MAX_PROBLEMS`), in the order of the file.
     """
     tree = read_tree(text, file)
     house, faults = _validated(tree.data)
     if house is not None:
-        faults = crosscheck(house, catalog)
+        faults = list(islice(crosscheck(house, catalog), MAX_PROBLEMS + 1))
     elif rest := salvaged(tree.data, faults):
         partial, _ = _validated(rest.data)
-        if partial is not None:
-            found = crosscheck(partial, catalog)
-            faults = [*faults, *(fault._replace(path=rest.path_in_file(fault.path)) for fault in found)]
+        found = crosscheck(partial, catalog) if partial is not None else ()
+        faults += [fault._replace(path=rest.path_in_file(fault.path)) for fault in islice(found, MAX_PROBLEMS)]
     problems = [*tree.problems, *(fault.problem(tree.lines) for fault in faults)]
     if house is None or problems:
-        raise SpecError(sorted(problems, key=lambda problem: problem.line), file)
+        raise SpecError(_in_order(problems), file)
     return house
+
+
+def _in_order(problems: list[Problem]) -> list[Problem]:
+    """By line; a long list is cut and says so."""
+    ordered = sorted(problems, key=lambda problem: problem.line)
+    if len(ordered) <= MAX_PROBLEMS:
+        return ordered
+    return [*ordered[:MAX_PROBLEMS], Problem("there are more problems after these", remedy="correct these first")]
 
 
 def _validated(data: Any) -> tuple[HouseSpec | None, list[Fault]]:
@@ -69,4 +79,4 @@ def _validated(data: Any) -> tuple[HouseSpec | None, list[Fault]]:
     try:
         return HouseSpec.model_validate(data, context={"unit": unit if known else "mm"}), []
     except ValidationError as error:
-        return None, faults_of(error, data)
+        return None, faults_of(error, data, MAX_PROBLEMS + 1)

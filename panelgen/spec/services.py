@@ -11,7 +11,7 @@ from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
 from panelgen.spec.quantities import Depth, Id, Length, PositiveLength, Text
 
-__all__ = ["BackingSpec", "BoxSpec", "Depth", "RunSpec", "SleeveSpec", "System"]
+__all__ = ["BackingSpec", "BoxSpec", "RunSpec", "SleeveSpec", "System"]
 
 System = Literal[
     "cold water", "hot water", "drain", "vent", "supply air", "return air", "power", "data", "low voltage", "gas",

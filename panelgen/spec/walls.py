@@ -16,10 +16,10 @@ PlanPoint = tuple[Length, Length]
 
 
 class Gable(SpecModel):
-    """A wall top that rises from `eave` (height at both ends) at `rise` in `run` to a peak, seen from outside.
+    """A wall top that rises from `eave` at `rise` in `run` to a peak and falls at the same slope, seen from outside.
 
-    `peak` is where along the wall the top is highest; the middle if left out; 0 or the wall's length
-    gives a single slope.
+    `peak` is where along the wall the top is highest: the middle if left out, so both ends are at `eave`;
+    elsewhere `eave` is the lower end; 0 or the wall's length gives a single slope.
     """
 
     eave: SomeLength
@@ -28,10 +28,7 @@ class Gable(SpecModel):
     peak: SomeLength | None = None
 
     def top(self, length: float) -> tuple[PlanPoint, ...]:
-        """The top of a wall of that `length` as points (along the wall, height), mm, from start to end.
-
-        Both slopes are the same; `eave` is the height at the lower end.
-        """
+        """The top of a wall of that `length` as points (along the wall, height), mm, from start to end."""
         peak = length / 2 if self.peak is None else min(self.peak, length)
         slope = self.rise / self.run
         height = self.eave + slope * max(peak, length - peak)

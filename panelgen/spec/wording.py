@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
@@ -17,6 +18,7 @@ from panelgen.spec.schema import keys_at
 
 __all__ = ["faults_of"]
 
+_CORRECT = "correct this value"
 _TAG = "layer"
 _KEY = "[key]"
 _CHOICE = re.compile(r"'([^']*)'|(\d+)")
@@ -27,10 +29,10 @@ _PATTERNS = {
 }
 
 
-def faults_of(error: ValidationError, data: Any) -> list[Fault]:
-    """Every fault of the file that `data` was read from, each once."""
-    errors = [one for one in error.errors(include_url=False) if not _follows_from_another(one, data)]
-    faults = [_fault(one, data) for one in errors]
+def faults_of(error: ValidationError, data: Any, most: int) -> list[Fault]:
+    """The faults of the file that `data` was read from, each once, and no more than `most`."""
+    errors = (one for one in error.errors(include_url=False) if not _follows_from_another(one, data))
+    faults = [_fault(one, data) for one in islice(errors, most)]
     meant = {(*fault.path[:-1], word) for fault in faults if (word := _meant(fault))}
     return [fault for fault in faults if not (fault.message == _MISSING and fault.path in meant)]
 
@@ -58,7 +60,7 @@ def _fault(error: ErrorDetails, data: Any) -> Fault:
     explain = _WORDS.get(error["type"])
     if explain is not None:
         return explain(path, error.get("ctx", {}), data)
-    return Fault(path, error["msg"].lower(), "correct this value", _shown(path, data))
+    return Fault(path, error["msg"].lower(), _CORRECT, _shown(path, data))
 
 
 def _path(loc: tuple[int | str, ...], data: Any) -> Path:
@@ -86,7 +88,7 @@ def _shown(path: Path, data: Any) -> str:
 
 def _bad_value(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
     error = ctx["error"]
-    words, remedy = (error.words, error.remedy) if isinstance(error, BadValueError) else (str(error), "correct it")
+    words, remedy = (error.words, error.remedy) if isinstance(error, BadValueError) else (str(error), _CORRECT)
     value = _value(path, data)
     return Fault(path, words, remedy, "" if isinstance(value, (dict, list)) else shown(value))
 

@@ -23,7 +23,7 @@ assemblies:
     layers:
       - {layer: sheathing, product: osb-7/16, barrier: weather}
       - {layer: framing, stock: 2x6, species: SPF, spacing: 24 in, insulation: dense-pack-cellulose}
-      - {layer: sheathing, product: board-12, barrier: air}
+      - {layer: sheathing, product: board-12, barrier: air, gap: 3}
       - {layer: strapping, stock: 2x3, species: SPF, spacing: 24 in}
   partition:
     layers:

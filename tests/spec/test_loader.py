@@ -11,6 +11,7 @@ import pytest
 
 from panelgen.errors import Problem, SpecError
 from panelgen.spec import HouseSpec, load, loads
+from panelgen.spec.loader import MAX_PROBLEMS
 from panelgen.spec.tree import MAX_SIZE, read_tree
 
 EXAMPLES = [
@@ -109,6 +110,7 @@ def test_all_problems_come_together_in_the_order_of_the_file(
         edited(
             "Test house", "../house",
             "elevation: 0\n", "elevation: 0\n    elevation: 1\n",
+            "end: [4000, 6000]", "end: [4000, 0]",
             "width: 950", "width: 0",
             "sill: 900", "sill: 2000",
             "nm-12/2", "nm-12/9",
@@ -120,6 +122,7 @@ def test_all_problems_come_together_in_the_order_of_the_file(
     assert [problem.field for problem in found] == [
         "house",
         "levels[0].elevation",
+        "levels[0].walls[0].start",
         "unit_types['hall door'].width",
         "openings[0].sill",
         "runs[0].size",
@@ -188,3 +191,25 @@ def test_reading_specs_loads_no_heavy_library() -> None:
     loaded = set(done.stdout.split())
     assert "panelgen.spec.loader" in loaded
     assert not loaded & {"cadquery", "OCP", "trimesh", "ifcopenshell", "scipy", "shapely", "numpy"}
+
+
+def test_a_list_of_problems_is_cut_and_says_so(good: str, problems: Callable[[str], tuple[Problem, ...]]) -> None:
+    rows = "".join(
+        f"  - {{id: X{n}, wall: S, type: casement, center: {{}}, sill: 900}}\n" for n in range(MAX_PROBLEMS + 50)
+    )
+    for center in ("wide", "2000"):
+        found = problems(good.replace("runs:\n", rows.replace("{}", center) + "runs:\n"))
+        assert len(found) == MAX_PROBLEMS + 1
+        assert "more problems" in found[-1].message
+
+
+@pytest.mark.parametrize(
+    "row", ["type: casement, center: 2000, sill: 900", "type: none, center: 2000", "width: 3", "center: x"]
+)
+def test_a_file_full_of_faults_is_refused_in_seconds(
+    good: str, problems: Callable[[str], tuple[Problem, ...]], row: str
+) -> None:
+    rows = "".join(f"  - {{id: X{n}, wall: S, {row}}}\n" for n in range(15_000))
+    start = time.perf_counter()
+    assert len(problems(good.replace("runs:\n", rows + "runs:\n"))) == MAX_PROBLEMS + 1
+    assert time.perf_counter() - start < 10

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from pydantic import ValidationError
 
@@ -50,8 +52,9 @@ def test_the_layers_of_an_assembly_by_their_place(good: str) -> None:
     assert partition.outer_sheathing is partition.inner_sheathing is partition.strapping is None
 
 
-def test_two_equal_sheathings_are_told_apart_by_their_place(edited) -> None:
-    ext = loads(edited("product: osb-7/16, barrier: weather", "product: board-12, barrier: air")).assemblies["ext"]
+def test_two_equal_sheathings_are_told_apart_by_their_place(edited: Callable[..., str]) -> None:
+    text = edited("product: osb-7/16, barrier: weather", "product: board-12, barrier: air, gap: 3")
+    ext = loads(text).assemblies["ext"]
     assert ext.layers[0] == ext.layers[2]
     assert ext.outer_sheathing is ext.layers[0]
     assert ext.inner_sheathing is ext.layers[2]

@@ -3,8 +3,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from pydantic import BaseModel, ValidationError, field_validator
 
 from panelgen.errors import Problem
+from panelgen.spec.wording import faults_of
 
 WRITE_LENGTH = "write a length like 24 in"
 SIGNS = "use letters, digits, spaces and"
@@ -39,7 +41,7 @@ GABLE_WALLS = """\
         ("width: 900", "width: 0", "unit_types.casement.width", "greater than 0", "greater than 0"),
         ("spacing: 24 in, ins", "spacing: 2, ins", "assemblies.ext.layers[1].spacing",
          "less than 100 mm", "check the unit"),
-        ("barrier: air", "barrier: air, gap: 10 ft",
+        ("gap: 3", "gap: 10 ft",
          "assemblies.ext.layers[2].gap", "more than 50 mm", "check the unit"),
         ("30 psf", "30 lb", "design.ground_snow", "'lb' is not a unit of load on an area", "30 psf"),
         ("density: 600", "density: 0", "products.sheets.board-12.density", "greater than 0", "greater"),
@@ -158,3 +160,24 @@ def test_layers_in_an_order_nobody_builds(refusal: Callable[..., Problem], layer
     assert problem.field == "assemblies.partition"
     assert words in problem.message
     assert "from outside to inside" in problem.remedy
+
+
+def test_a_kind_of_fault_without_words_of_its_own_is_still_shown() -> None:
+    class Other(BaseModel):
+        count: int
+        name: str
+
+        @field_validator("name")
+        @classmethod
+        def _refuse(cls, name: str) -> str:
+            raise ValueError(f"{name} is taken")
+
+    data = {"count": "many", "name": "x"}
+    with pytest.raises(ValidationError) as error:
+        Other.model_validate(data)
+    count, name = faults_of(error.value, data, 9)
+    assert count.path == ("count",)
+    assert "valid integer" in count.message
+    assert (count.value, count.remedy) == ("'many'", "correct this value")
+    assert (name.message, name.remedy) == ("x is taken", "correct this value")
+    assert len(faults_of(error.value, data, 1)) == 1

@@ -51,10 +51,10 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
 )
 
 
-def crosscheck(house: HouseSpec, catalog: Catalog | None = None) -> list[Fault]:
-    """Every fault that shows only when parts of a spec are seen together.
+def crosscheck(house: HouseSpec, catalog: Catalog | None = None) -> Iterator[Fault]:
+    """Every fault that shows only when parts of a spec are seen together, one by one.
 
     `catalog`, by default the one of the package, is the one that the shop's own products come on top of.
     """
     seen = survey(house, house.products.over(catalog or Catalog.default()))
-    return [fault for check in _CHECKS for fault in check(seen)]
+    return (fault for check in _CHECKS for fault in check(seen))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from heapq import heappop, heappush
 
 from panelgen.spec.crosscheck.survey import TOLERANCE, Survey, Wall
 from panelgen.spec.faults import Fault
@@ -48,21 +49,17 @@ def overlapping_openings(survey: Survey) -> Iterator[Fault]:
     by_wall: dict[str, list[tuple[int, _Box]]] = {}
     for n, wall, box in _rough_openings(survey):
         by_wall.setdefault(wall.id, []).append((n, box))
+    openings = survey.house.openings
     for numbered in by_wall.values():
-        before: list[tuple[int, _Box]] = []
+        beside: list[tuple[float, int, _Box]] = []  # a heap by right end: what reaches past the left end of the next
         for n, box in sorted(numbered, key=lambda one: (one[1][0], one[0])):
-            before = [one for one in before if one[1][2] > box[0] + TOLERANCE]
-            hit = next((m for m, other in before if _overlap(box, other)), None)
+            while beside and beside[0][0] <= box[0] + TOLERANCE:
+                heappop(beside)
+            hit = next((m for _, m, other in beside if _overlap(box, other)), None)
             if hit is not None:
-                other = survey.house.openings[hit].id
-                words = f"opening {survey.house.openings[n].id} overlaps opening {other}, clearances included"
-                yield Fault(
-                    ("openings", n, "center"),
-                    words,
-                    "move one of the two",
-                    survey.text(survey.house.openings[n].center),
-                )
-            before.append((n, box))
+                words = f"opening {openings[n].id} overlaps opening {openings[hit].id}, clearances included"
+                yield Fault(("openings", n, "center"), words, "move one of the two", survey.text(openings[n].center))
+            heappush(beside, (box[2], n, box))
 
 
 def _rough_openings(survey: Survey) -> Iterator[tuple[int, Wall, _Box]]:
