@@ -1,27 +1,12 @@
 """Off-site wood wall panels: from a house spec to checked panels and models for review.
 
-The verbs, each a plain function: `load`, `read_ifc`, `design`, `check`, `build`. They are imported on
-first use, so ``import panelgen`` costs nothing.
+The verbs are in `panelgen.api`: `load`, `read_ifc`, `design`, `check`, `build`. This package imports
+nothing by itself, so ``import panelgen`` costs nothing. (`panelgen.design` is the room where the design
+is made, which is why the verb of that name is not offered here.)
 """
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from panelgen.api import build, check, design, load, read_ifc
-
-__all__ = ["__version__", "build", "check", "design", "load", "read_ifc"]
+__all__ = ["__version__"]
 
 __version__ = "0.1.0"
-
-
-def __getattr__(name: str) -> Any:
-    if name in __all__:
-        return getattr(import_module("panelgen.api"), name)
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-
-
-def __dir__() -> list[str]:
-    return __all__

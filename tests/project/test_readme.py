@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-import panelgen
+from panelgen import api
+from panelgen.model import House
 from panelgen.spec.loader import loads
 from tests.project import readme
 from tests.project.tree import ROOT
@@ -43,9 +44,9 @@ def test_example_of_the_first_command_is_shipped() -> None:
 
 def test_spec_shown_can_be_designed_and_is_clean() -> None:
     (spec,) = readme.blocks("yaml")
-    house = panelgen.design(loads(spec, "README.md"))
+    house = api.design(loads(spec, "README.md"))
     assert len(house.panels) >= 4
-    assert [finding for finding in panelgen.check(house) if finding.severity == "stop"] == []
+    assert [finding for finding in api.check(house) if finding.severity == "stop"] == []
 
 
 def test_python_shown_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -55,8 +56,8 @@ def test_python_shown_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Captu
     exec(compile(code, "README.md", "exec"), scope)
     lines = capsys.readouterr().out.splitlines()
     house = scope["house"]
-    assert isinstance(house, panelgen.model.House)
-    assert len(lines) == len(panelgen.check(house))
+    assert isinstance(house, House)
+    assert len(lines) == len(api.check(house))
 
 
 def test_every_command_is_in_the_table() -> None:

@@ -1,0 +1,14 @@
+"""The few verbs a user needs. Each is a plain function from frozen input to frozen output, or to files.
+
+    spec = load("house.yaml")
+    house = design(spec)
+    findings = check(house)
+    build(house, "out")
+
+`build` and `read_ifc` import their CAD and IFC libraries when they are called, not before.
+"""
+
+from panelgen.api.building import Progress, build
+from panelgen.api.verbs import about, check, design, load, pick, read_ifc
+
+__all__ = ["Progress", "about", "build", "check", "design", "load", "pick", "read_ifc"]

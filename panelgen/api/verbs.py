@@ -1,0 +1,67 @@
+"""Read, design, check, and narrow down to some panels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from panelgen.catalog import Catalog
+from panelgen.checks import check_house
+from panelgen.design import design as design_house
+from panelgen.errors import BadValueError
+from panelgen.model import Finding, House, Panel
+from panelgen.spec import HouseSpec
+from panelgen.spec.loader import load as load_spec
+
+if TYPE_CHECKING:
+    from panelgen.intake import Intake
+
+__all__ = ["about", "check", "design", "load", "pick", "read_ifc"]
+
+
+def load(path: Path | str) -> HouseSpec:
+    """Read a house spec from a YAML or JSON file. Raises SpecError with every problem found."""
+    return load_spec(path)
+
+
+def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
+    """Design every wall panel, by default from the shipped catalog with the spec's own products on top.
+
+    What cannot be built as asked becomes a finding. Raises SpecError or CatalogError for bad input.
+    """
+    return design_house(spec, catalog)
+
+
+def check(house: House, catalog: Catalog | None = None) -> tuple[Finding, ...]:
+    """Every finding of a house, worst first: of its design, and of the checks against its rule set."""
+    return check_house(house, catalog or Catalog.default())
+
+
+def pick(house: House, labels: Sequence[str] = ()) -> tuple[Panel, ...]:
+    """The panels with those labels, in the order of the house; all of them where no label is given.
+
+    Raises BadValueError for a label that no panel has.
+    """
+    known = [panel.label for panel in house.panels]
+    for label in labels:
+        if label not in known:
+            raise BadValueError(f"no panel is called {label!r}", f"choose from {', '.join(known)}")
+    return tuple(panel for panel in house.panels if not labels or panel.label in labels)
+
+
+def about(panels: Sequence[Panel], findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings about some panels, and those about the house as a whole."""
+    labels = {"", *(panel.label for panel in panels)}
+    return tuple(finding for finding in findings if finding.panel in labels)
+
+
+def read_ifc(path: Path | str) -> Intake:
+    """Read straight walls and their openings from an IFC2x3 or IFC4 file into a house spec to edit.
+
+    Raises IntakeError where the file cannot be read, none of its walls can be taken, or the ``ifc`` extra
+    is not installed.
+    """
+    from panelgen.intake import read_ifc as read
+
+    return read(path)

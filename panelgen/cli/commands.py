@@ -1,0 +1,88 @@
+"""One function a command: each takes the parsed arguments, prints, and returns the exit code."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Sequence
+
+import panelgen
+from panelgen import api
+from panelgen.errors import BadValueError
+from panelgen.files import whole_file
+from panelgen.model import Finding, House
+from panelgen.report.record import report_json
+from panelgen.report.text import assumptions_text, findings_text
+from panelgen.report.totals import count_findings
+
+__all__ = ["build", "check", "intake", "schema"]
+
+
+def check(arguments: Namespace) -> int:
+    """Print the findings of a house, or of some of its panels."""
+    house = api.design(api.load(arguments.house))
+    panels = api.pick(house, arguments.panel)
+    findings = api.about(panels, api.check(house))
+    if arguments.json:
+        sys.stdout.write(report_json(house, panels, findings, panelgen.__version__))
+        return _code(findings)
+    sys.stdout.write(findings_text(house, panels, findings))
+    if arguments.assumptions:
+        sys.stdout.write("\n" + assumptions_text(house.assumptions))
+    else:
+        _mention_assumptions(house, "list them with --assumptions")
+    return _code(findings)
+
+
+def build(arguments: Namespace) -> int:
+    """Write the models, whatever the findings (they are for review), and print files and findings."""
+    house = api.design(api.load(arguments.house))
+    files = api.build(house, arguments.out, arguments.panel, progress=_progress)
+    panels = api.pick(house, arguments.panel)
+    findings = api.about(panels, api.check(house))
+    for file in files:
+        print(file)
+    sys.stdout.write("\n" + findings_text(house, panels, findings))
+    _mention_assumptions(house, "they are listed in assumptions.txt")
+    return _code(findings)
+
+
+def intake(arguments: Namespace) -> int:
+    """Write a house spec from an IFC model, and list what did not come through and why."""
+    if arguments.out.exists():
+        raise BadValueError(f"{arguments.out} is there already", "give the spec a new name, or move the old one away")
+    found = api.read_ifc(arguments.model)
+    with whole_file(arguments.out) as scratch:
+        scratch.write_text(found.spec_text, encoding="utf-8", newline="\n")
+    counts = found.counts
+    print(arguments.out)
+    print(f"walls: {counts.walls_taken} of {counts.walls}, openings: {counts.openings_taken} of {counts.openings}")
+    for item in found.left:
+        print(f"  left out: {item.kind} {item.name or item.guid}: {item.reason}")
+    for part in (*found.taken_walls, *found.taken_openings):
+        for note in part.notes:
+            print(f"  to confirm: {part.id}: {note}")
+    return 0
+
+
+def schema(arguments: Namespace) -> int:  # noqa: ARG001 - every command takes its arguments
+    """Print the JSON Schema of a house spec."""
+    from panelgen.spec.schema import json_schema
+
+    print(json.dumps(json_schema(), indent=2, sort_keys=True))
+    return 0
+
+
+def _code(findings: Sequence[Finding]) -> int:
+    return 1 if count_findings(findings).stop else 0
+
+
+def _mention_assumptions(house: House, where: str) -> None:
+    if house.assumptions:
+        print(f"{len(house.assumptions)} values that decide something were assumed; {where}.")
+
+
+def _progress(what: str, number: int, total: int) -> None:
+    if sys.stderr.isatty():
+        print(f"\r\033[K{number}/{total} {what}", end="\n" if number == total else "", file=sys.stderr, flush=True)

@@ -1,0 +1,155 @@
+"""The command line: exit codes, what is printed where, and that bad input writes nothing."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+import yaml
+
+import panelgen
+from panelgen import api
+from panelgen.cli import main
+from panelgen.files import MARKER
+from tests import specs
+
+Captured = pytest.CaptureFixture[str]
+
+
+@pytest.fixture
+def clean(tmp_path: Path) -> str:
+    return written(tmp_path / "clean.yaml", specs.clean())
+
+
+@pytest.fixture
+def faulty(tmp_path: Path) -> str:
+    return written(tmp_path / "faulty.yaml", specs.too_wide())
+
+
+def written(file: Path, text: str) -> str:
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def test_clean_house_exits_0_and_prints_the_table(clean: str, capsys: Captured) -> None:
+    assert main(["check", clean]) == 0
+    out, err = capsys.readouterr()
+    assert out.startswith("Garden room (rules irc-2021)\n4 panels, ")
+    assert "Findings: 0 stop" in out
+    assert "licensed engineer" in out
+    assert err == ""
+
+
+def test_stop_finding_exits_1_and_is_named(faulty: str, capsys: Captured) -> None:
+    assert main(["check", faulty]) == 1
+    assert "header.none" in capsys.readouterr().out
+
+
+def test_json_is_the_whole_of_the_output(faulty: str, capsys: Captured) -> None:
+    assert main(["check", faulty, "--json"]) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert report["tool"] == panelgen.__version__
+    assert "header.none" in {finding["code"] for finding in report["findings"]}
+
+
+def test_assumptions_are_counted_and_listed_when_asked(clean: str, capsys: Captured) -> None:
+    main(["check", clean])
+    assert "list them with --assumptions" in capsys.readouterr().out
+    main(["check", clean, "--assumptions"])
+    assert "  shop.shortest_panel: " in capsys.readouterr().out
+
+
+def test_one_panel_is_reported_alone(faulty: str, capsys: Captured) -> None:
+    main(["check", faulty, "--json"])
+    whole = json.loads(capsys.readouterr().out)
+    stopped = {finding["panel"] for finding in whole["findings"] if finding["severity"] == "stop"}
+    free = next(label for label in whole["panels"] if label not in stopped)
+    assert main(["check", faulty, "--json", "--panel", free]) == 0
+    part = json.loads(capsys.readouterr().out)
+    assert part["panels"] == [free]
+    assert part["totals"]["panels"] == 1
+    assert {finding["panel"] for finding in part["findings"]} <= {free, ""}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["check", "nowhere.yaml"], "nowhere.yaml"),
+        (["check", "misspelt.yaml"], "line 3: units"),
+        (["check", "clean.yaml", "--panel", "../1W01"], "no panel is called '../1W01'"),
+        (["build", "misspelt.yaml", "--out", "out"], "line 3: units"),
+        (["build", "clean.yaml", "--out", "out", "--panel", "9W99"], "no panel is called '9W99'"),
+        (["build", "clean.yaml", "--out", "taken"], "did not write"),
+        (["build", "clean.yaml", "--out", "clean.yaml/out"], "clean.yaml"),
+        (["import", "nowhere.ifc", "--out", "new.yaml"], "nowhere.ifc"),
+        (["import", "nowhere.ifc", "--out", "clean.yaml"], "is there already"),
+    ],
+)
+def test_bad_input_exits_2_in_words_and_writes_nothing(
+    arguments: list[str], words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    written(tmp_path / "clean.yaml", specs.clean())
+    written(tmp_path / "misspelt.yaml", specs.misspelt())
+    (tmp_path / "taken").mkdir()
+    written(tmp_path / "taken" / "letter.txt", "dear")
+    before = sorted(tmp_path.rglob("*"))
+    monkeypatch.chdir(tmp_path)
+    assert main(arguments) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("panelgen: ")
+    assert words in err
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+@pytest.mark.parametrize("arguments", [[], ["chek"], ["check"], ["build", "house.yaml"], ["check", "a", "--jason"]])
+def test_wrong_arguments_exit_2(arguments: list[str], capsys: Captured) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(arguments)
+    assert stopped.value.code == 2
+    assert "usage: panelgen" in capsys.readouterr().err
+
+
+def test_an_unforeseen_exception_keeps_its_traceback(clean: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(path: Path) -> None:
+        raise RuntimeError("a fault of ours")
+
+    monkeypatch.setattr(api, "load", fails)
+    with pytest.raises(RuntimeError, match="a fault of ours"):
+        main(["check", clean])
+
+
+def test_interruption_exits_130(clean: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(path: Path) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(api, "load", interrupted)
+    assert main(["check", clean]) == 130
+
+
+def test_schema_describes_a_spec_that_loads(capsys: Captured) -> None:
+    assert main(["schema"]) == 0
+    schema = json.loads(capsys.readouterr().out)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(yaml.safe_load(specs.clean()), schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(yaml.safe_load(specs.misspelt()), schema)
+
+
+def test_build_writes_models_in_spite_of_a_stop_finding(faulty: str, tmp_path: Path, capsys: Captured) -> None:
+    out = tmp_path / "out"
+    assert main(["build", faulty, "--out", str(out)]) == 1
+    printed = capsys.readouterr().out
+    files = [str(file) for file in sorted(out.rglob("*")) if file.is_file() and file.name != MARKER]
+    assert sorted(printed.split("\n\n")[0].splitlines()) == files
+    assert (out / "findings.txt").read_text(encoding="utf-8") in printed
+
+
+def test_reader_that_has_seen_enough_is_no_error(clean: str) -> None:
+    command = f"set -o pipefail; {sys.executable} -m panelgen check {clean} --json | true"
+    result = subprocess.run(["bash", "-c", command], capture_output=True, text=True, check=False)
+    assert (result.returncode, result.stderr) == (0, "")
