@@ -19,7 +19,8 @@ __all__ = ["canonical_step"]
 _TIME = "1970-01-01T00:00:00"  # the same for every file: a time would make equal models differ
 _STRING = rb"'(?:[^']|'')*'"
 _OCCURRENCE = re.compile(
-    rb"NEXT_ASSEMBLY_USAGE_OCCURRENCE\(\s*'\d+',\s*(%s),\s*%s,\s*(#\d+),\s*(#\d+),\s*\$\);" % (_STRING, _STRING)
+    rb"NEXT_ASSEMBLY_USAGE_OCCURRENCE\(\s*'\d+'\s*,\s*(%s)\s*,\s*%s\s*,\s*(#\d+)\s*,\s*(#\d+)\s*,\s*\$\s*\)\s*;"
+    % (_STRING, _STRING)
 )
 _SOLID_SHAPE = re.compile(rb"ADVANCED_BREP_SHAPE_REPRESENTATION\(\s*'',\s*\(([#\d,\s]*)\),\s*(#\d+)\);")
 _SOLID = re.compile(rb"^(#\d+) = MANIFOLD_SOLID_BREP\(", re.MULTILINE)
@@ -44,7 +45,9 @@ def canonical_step(raw: bytes, name: str, colours: Sequence[Rgb]) -> bytes:
         title = match[1].replace(b"\n", b"")
         return b"NEXT_ASSEMBLY_USAGE_OCCURRENCE('%d',%s,'',\n  %s,%s,$);" % (next(numbers), title, match[2], match[3])
 
-    body = _OCCURRENCE.sub(occurrence, body)
+    body, rewritten = _OCCURRENCE.subn(occurrence, body)
+    if rewritten != body.count(b"NEXT_ASSEMBLY_USAGE_OCCURRENCE("):
+        raise ExportError("the kernel wrote an occurrence in a form that is not known")
     return b"".join((_header(name).encode(), data, body, _styles(body, colours), end))
 
 
