@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import hypot
 from typing import Literal
 
 import shapely
@@ -13,7 +14,18 @@ from panelgen.catalog import SheetProduct
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.faces import face_ring, lower_than, top_line
 from panelgen.design.intervals import overlap, subtract
-from panelgen.design.sheet_joints import JointLine, Row, Stick, choose_joints, joint_lines, rows, sticks_of
+from panelgen.design.sheet_joints import (
+    Backing,
+    Bearing,
+    JointLine,
+    Row,
+    Stick,
+    choose_joints,
+    joint_lines,
+    rows,
+    sticks_of,
+)
+from panelgen.design.tops import slopes
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.model import Finding, Layer, LayerKind, Member, RoundHole, Severity, Sheet, Sleeve, Why
 
@@ -92,7 +104,9 @@ def _one_face(
 ) -> tuple[list[Sheet], list[Finding]]:
     product = brief.catalog.sheet(face.product)
     placed: list[Sheet] = []
-    findings = [_unbacked(brief, face, joint) for one in stretches for joint in one.joints if joint.fault == 2]
+    findings = [
+        _unbacked(brief, face, joint) for one in stretches for joint in one.joints if joint.backing is Backing.BARE
+    ]
     for cell in _cells(brief, face, side, stretches):
         for number, (outline, *cutouts) in enumerate(_cut(brief, cell)):
             name = f"{cell.id}{chr(ord('a') + number - 1) if number else ''}"
@@ -138,7 +152,7 @@ def _trims(brief: PanelBrief, face: Layer, stretch: Span) -> tuple[float, float,
 def _stretches(brief: PanelBrief, sticks: Sequence[Stick], face: Layer, others: Sequence[_Stretch]) -> list[_Stretch]:
     """The rows of one face with their joints, which keep off those of `others` and of the row below."""
     half = _gap(brief, face) / 2
-    need = half + max(row.edge_distance for row in brief.catalog.rules(brief.rules).sheet_nailings)
+    bearing = _bearing(brief, half)
     whole = _span(brief, face)
     placed: list[_Stretch] = []
     for number, row in enumerate(rows(brief.height, brief.catalog.sheet(face.product).sizes)):
@@ -146,7 +160,7 @@ def _stretches(brief: PanelBrief, sticks: Sequence[Stick], face: Layer, others: 
         near += [one for one in others if overlap((one.row.y0, one.row.y1), (row.y0, row.y1)) > 0]
         avoid = [joint.x for one in near for joint in one.joints]
         for span in subtract(whole, lower_than(brief, row.y0 + half, whole) if number else ()):
-            lines = joint_lines(brief, sticks, face.z0 > 0.0, row, span, need)
+            lines = joint_lines(brief, sticks, face.z0 > 0.0, row, span, bearing)
             trims = _trims(brief, face, span)
             joints = choose_joints(lines, span, row.widest, trims, avoid, brief.assembly.framing.spacing / 2)
             placed.append(_Stretch(row, number, span, tuple(joints)))
@@ -238,14 +252,33 @@ def _pierced(sheet: Sheet, sleeve: Sleeve) -> Sheet:
     return replace(sheet, round_holes=(*sheet.round_holes, hole))
 
 
+def _bearing(brief: PanelBrief, half_gap: float) -> Bearing:
+    """What the nailing schedule asks behind a joint: room for nails at their edge distance, spaced as at an edge."""
+    schedule = brief.catalog.rules(brief.rules).sheet_nailings
+    framing = brief.assembly.framing
+    plates = framing.top_plates * brief.catalog.stock(framing.stock).thickness
+    steepest = max(hypot(1.0, slope.tangent) for slope in slopes(brief))
+    return Bearing(
+        half_gap + max(row.edge_distance for row in schedule),
+        min(row.edge_spacing for row in schedule),
+        plates * steepest,
+    )
+
+
 def _unbacked(brief: PanelBrief, face: Layer, joint: JointLine) -> Finding:
+    lo, hi = joint.bare
+    schedule = brief.catalog.rules(brief.rules).sheet_nailings
+    closest = min(schedule, key=lambda row: row.edge_spacing)
     return Finding(
         "sheet.joint-unbacked",
         Severity.WARN,
-        f"a vertical joint of the {face.name} has no stud behind its whole height: add a stud or cripple there",
+        f"a vertical joint of the {face.name} has no wood behind it for {hi - lo:.0f} mm, more than its nails are "
+        "spaced: add a stud, a cripple or packing there",
         brief.label,
-        point=(joint.x, 0.0, face.z0),
-        source=_PRACTICE,
+        point=(joint.x, (lo + hi) / 2, face.z0),
+        value=hi - lo,
+        limit=closest.edge_spacing,
+        source=closest.cited,
     )
 
 

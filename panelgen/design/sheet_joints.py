@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
@@ -18,15 +19,23 @@ from panelgen.design.extents import Extent, extent_of, is_upright
 from panelgen.design.intervals import subtract
 from panelgen.model import Layer, Member, Role
 
-__all__ = ["LEAST_STRIP", "JointLine", "Row", "Stick", "choose_joints", "joint_lines", "rows", "sticks_of"]
+__all__ = [
+    "LEAST_STRIP",
+    "Backing",
+    "Bearing",
+    "JointLine",
+    "Row",
+    "Stick",
+    "choose_joints",
+    "joint_lines",
+    "rows",
+    "sticks_of",
+]
 
 LEAST_STRIP = 200.0
 """Narrowest strip of sheathing (mm) that is cut where it can be helped; common practice, no source."""
 
 _EPS = 1e-6
-_UNBACKED = 3.0
-"""Longest stretch of a joint (mm) that may lack wood and still count as backed: saw and plate tolerances."""
-
 _FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING)
 
 _JAMB, _ONE_MORE, _TOGETHER, _PIECED, _NARROW, _BARE, _NO_WAY = (10**n for n in (8, 11, 14, 17, 20, 23, 26))
@@ -51,16 +60,36 @@ class Stick(NamedTuple):
     box: Extent
 
 
+class Bearing(NamedTuple):
+    """What a joint needs behind it, mm: wood for `each_side` of it, bare for no longer than `bare` at a stretch.
+
+    The top plates, `plates` deep measured plumb, always run past: those of the next panel do where this
+    one's stop short.
+    """
+
+    each_side: float
+    bare: float
+    plates: float
+
+
+class Backing(IntEnum):
+    """What is behind a joint: one full-height stud, other sticks such as cripples, or too little."""
+
+    WHOLE = 0
+    PIECED = 1
+    BARE = 2
+
+
 @dataclass(frozen=True, slots=True)
 class JointLine:
     """A line (panel x) where a vertical joint may fall.
 
-    `fault` is 0 for a full-height stud, 1 where other sticks back the joint, such as cripples above and
-    below an opening, and 2 where some stretch of it has no wood behind it. `jamb` marks kings.
+    `bare` is the longest stretch of heights without wood behind it; `jamb` marks kings.
     """
 
     x: float
-    fault: int
+    backing: Backing
+    bare: Span = (0.0, 0.0)
     jamb: bool = False
 
 
@@ -100,13 +129,12 @@ def sticks_of(members: Sequence[Member], layer: Layer) -> list[Stick]:
 
 
 def joint_lines(
-    brief: PanelBrief, sticks: Sequence[Stick], outside: bool, row: Row, span: Span, need: float
+    brief: PanelBrief, sticks: Sequence[Stick], outside: bool, row: Row, span: Span, bearing: Bearing
 ) -> list[JointLine]:
     """Lines within `span` where vertical joints of `row` may fall, left to right: the centres of upright sticks.
 
-    `outside` says at which face of the framing; a stick backs a joint where it covers `need` (mm) each
-    side of it. Where two neighbouring lines are farther apart than a sheet is wide, others are put in
-    evenly.
+    `outside` says at which face of the framing. Where two neighbouring lines are farther apart than a
+    sheet is wide, others are put in evenly.
     """
     depth = brief.framing_depth
     standing: dict[float, list[Stick]] = {}
@@ -117,25 +145,33 @@ def joint_lines(
             continue
         if not stick.upright:
             lying.append(stick)
-        elif box.x1 - box.x0 >= 2 * need - _EPS:
+        elif box.x1 - box.x0 >= 2 * bearing.each_side - _EPS:
             standing.setdefault(round((box.x0 + box.x1) / 2, 6), []).append(stick)
     inside = [x for x in sorted(standing) if span[0] + _EPS < x < span[1] - _EPS]
-    return [_graded(brief, row, x, standing.get(x, []), lying, need) for x in _filled(inside, span, row.widest)]
+    return [_graded(brief, row, x, standing.get(x, []), lying, bearing) for x in _filled(inside, span, row.widest)]
 
 
 def _graded(
-    brief: PanelBrief, row: Row, x: float, standing: Sequence[Stick], lying: Sequence[Stick], need: float
+    brief: PanelBrief, row: Row, x: float, standing: Sequence[Stick], lying: Sequence[Stick], bearing: Bearing
 ) -> JointLine:
-    joint = (row.y0, min(row.y1, brief.top_at(x)))
-    lo, hi = x - need + _EPS, x + need - _EPS
-    backed = [stick.box.y for stick in standing]
-    backed += [stick.box.y for stick in lying if stick.box.x0 <= lo and stick.box.x1 >= hi]
-    backed += [(hole.y0, hole.y1) for hole in brief.openings if hole.x0 < hi and hole.x1 > lo]
+    joint = (row.y0, min(row.y1, brief.top_at(x) - bearing.plates))
+    left, right = x - bearing.each_side + _EPS, x + bearing.each_side - _EPS
+    hollow = [(hole.y0, hole.y1) for hole in brief.openings if hole.x0 < right and hole.x1 > left]
+    hollow += [stick.box.y for stick in standing]
+    bare = (0.0, 0.0)
+    for lo, hi in ((left, x - _EPS), (x + _EPS, right)):  # two sticks may be spliced on the joint
+        backed = [stick.box.y for stick in lying if stick.box.x0 <= lo and stick.box.x1 >= hi]
+        bare = max((bare, *subtract(joint, [*hollow, *backed])), key=_length)
     roles = [stick.role for stick in standing]
-    bare = sum(b - a for a, b in subtract(joint, backed))
-    if bare > _UNBACKED:
-        return JointLine(x, 2)
-    return JointLine(x, 0 if any(role in _FULL_HEIGHT for role in roles) else 1, Role.KING in roles)
+    if _length(bare) > bearing.bare + _EPS:
+        backing = Backing.BARE
+    else:
+        backing = Backing.WHOLE if any(role in _FULL_HEIGHT for role in roles) else Backing.PIECED
+    return JointLine(x, backing, bare, Role.KING in roles)
+
+
+def _length(span: Span) -> float:
+    return span[1] - span[0]
 
 
 def _filled(places: Sequence[float], span: Span, widest: float) -> list[float]:
@@ -188,8 +224,7 @@ def choose_joints(
 def _cost(line: JointLine, span: Span, avoid: Sequence[float], apart: float) -> int:
     """What a joint costs; each kind of fault outweighs any number of the next, and nearer joints break ties."""
     cost = _ONE_MORE + round(10 * (span[1] - line.x))
-    if line.fault:
-        cost += _BARE if line.fault == 2 else _PIECED
+    cost += (0, _PIECED, _BARE)[line.backing]
     if line.jamb:
         cost += _JAMB
     if any(abs(line.x - other) < apart for other in avoid):

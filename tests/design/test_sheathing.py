@@ -241,7 +241,10 @@ def test_a_joint_without_wood_is_reported() -> None:
     plates = tuple(member for member in frame(panel) if member.role is not Role.STUD)
     cut, findings = sheets(panel, plates, ())
     assert {finding.code for finding in findings} == {"sheet.joint-unbacked"}
-    assert findings[0].point == pytest.approx((4 * FOOT, 0.0, panel.framing_depth))
+    bare = (38.1, 8 * FOOT - 2 * 38.1)  # between the plates
+    assert findings[0].point == pytest.approx((4 * FOOT, sum(bare) / 2, panel.framing_depth))
+    assert findings[0].value == pytest.approx(bare[1] - bare[0])
+    assert findings[0].limit == pytest.approx(6 * INCH)  # edge nailing: IRC Table R602.3(1), older editions
     assert len(cut) == 4
 
 
@@ -305,3 +308,25 @@ def test_area_is_the_face_less_the_gaps() -> None:
     assert sum(shape(sheet).area for sheet in plain) == pytest.approx((16 * FOOT - 3 * GAP) * 8 * FOOT, rel=1e-12)
     edges = [(shape(sheet).bounds[0], shape(sheet).bounds[2]) for sheet in plain]
     assert [b[0] - a[1] for a, b in pairwise(edges)] == pytest.approx([GAP] * 3)
+
+
+def test_a_joint_may_fall_where_the_plates_are_spliced_or_the_cap_plate_laps_in_later() -> None:
+    panel = brief(8 * FOOT, joined=(False, True))  # the loose cap splice is not there when sheets are nailed
+    _, findings = sheets(panel, frame(panel), ())
+    assert findings == ()
+    long = brief(24 * FOOT)
+    spliced = [m for m in frame(long) if m.role is Role.TOP_PLATE]
+    assert len(spliced) == 2
+    assert sheets(long, frame(long), ())[1] == ()
+
+
+def test_over_an_opening_wider_than_a_sheet_the_joint_is_on_cripples_and_a_hollow_header_is_reported() -> None:
+    hole = window(1100.0, 2650.0, 800.0, 2000.0)
+    panel = brief(16 * FOOT, 97.125 * INCH, hole)
+    framing = frame(panel)
+    cut, findings = sheets(panel, framing, ())
+    header = next(extent_of(member) for member in framing if member.role is Role.HEADER)
+    joints = [x - GAP / 2 for x in lefts(cut, "outer") if hole.x0 < x < hole.x1]
+    assert joints == pytest.approx([6 * FOOT])
+    assert [(f.code, f.point and f.point[2] < 0) for f in findings] == [("sheet.joint-unbacked", True)]
+    assert findings[0].value == pytest.approx(header.y1 - header.y0)
