@@ -33,8 +33,8 @@ def defined_names(tree: ast.Module) -> set[str]:
             case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name) | ast.ClassDef(name=name):
                 names.add(name)
             case ast.Assign(targets=targets):
-                stored = (node for target in targets for node in ast.walk(target) if isinstance(node, ast.Name))
-                names.update(name.id for name in stored if isinstance(name.ctx, ast.Store))
+                flat = (part for target in targets for part in getattr(target, "elts", [target]))
+                names.update(part.id for part in flat if isinstance(part, ast.Name))
             case ast.AnnAssign(target=ast.Name(id=name)):
                 names.add(name)
     return {name for name in names if not name.startswith("_")}
