@@ -35,6 +35,9 @@ def blocking(
     its two edges take the sheets of both faces. None is placed across an opening or where another
     stick lies at that height. A place where no block can bear or the shop cannot make one is a finding.
     """
+    heights = sorted(heights)
+    if not heights:
+        return (), ()
     spec = brief.assembly.framing
     stock = stock_of(brief.catalog, spec.stock, spec.species, spec.grade)
     boxes = [(is_upright(member), extent_of(member)) for member in members if not (member.loose or is_sloping(member))]
@@ -42,7 +45,7 @@ def blocking(
     whole = (0.0, brief.length)
     placed: list[Member] = []
     findings: list[Finding] = []
-    for height in sorted(heights):
+    for height in heights:
         band = (height - stock.thickness / 2, height + stock.thickness / 2)
         here = [(upright, box) for upright, box in boxes if overlap(box.y, band) > _EPS]
         holes = [(hole.x0, hole.x1) for hole in brief.openings if overlap((hole.y0, hole.y1), band) > _EPS]

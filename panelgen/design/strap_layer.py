@@ -211,7 +211,10 @@ class StrapLayer:
         wood: Sequence[Extent] = (),
         cut: EndCut = SQUARE,
     ) -> None:
-        """Place one piece, or report why not. `box` is where it lies, and must have some of `wood` behind it."""
+        """Place one piece, or report why not. `box` is where it lies, and must have some of `wood` behind it.
+
+        A piece wholly past an end of the framing, over the end of the wall it laps, is fixed on site.
+        """
         name = f"{self.brief.wall.id}/{name}"
         middle = frame.point(length / 2, stock.width / 2, 0.0)[:2]
         shortest = self.brief.shop.shortest_member
@@ -221,8 +224,10 @@ class StrapLayer:
                 "strap.short", Severity.NOTE, words, (name,), middle, length, shortest, "spec shop.shortest_member"
             )
             return
+        loose = False
         if box is not None:
-            if not any(overlap(one.x, box.x) >= _BEARING and overlap(one.y, box.y) >= _BEARING for one in wood):
+            loose = overlap(box.x, (0.0, self.brief.length)) <= _EPS
+            if not loose and not any(min(overlap(one.x, box.x), overlap(one.y, box.y)) >= _BEARING for one in wood):
                 words = f"strap {name} has no framing behind it to be nailed to, and is left out"
                 self._report("strap.loose", Severity.WARN, words, (name,), middle, source="common practice, no source")
                 return
@@ -243,6 +248,7 @@ class StrapLayer:
                 why,
                 cut,
                 cut,
+                loose=loose,
             )
         )
 

@@ -192,6 +192,14 @@ def test_a_piece_with_no_stud_behind_it_is_left_out_and_reported() -> None:
     assert [finding.code for finding in findings] == ["strap.loose"]
 
 
+def test_straps_past_the_end_of_the_framing_are_fixed_on_site() -> None:
+    placed = laid(brief(8 * FOOT, strap_span=(0.0, 8 * FOOT + 200.0)))
+    ends = [member for member in placed if "strap-end-right" in member.id]
+    assert ends
+    assert all(member.loose for member in ends)
+    assert not any(member.loose for member in placed if member not in ends)
+
+
 def test_backing_goes_from_stud_to_stud_at_the_height_asked_for() -> None:
     panel = brief(12 * FOOT, backing=(backing(5700.0, 6500.0, 900.0),), wall_start=5000.0)
     placed = laid(panel)
