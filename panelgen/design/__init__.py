@@ -1,5 +1,5 @@
 """From what is asked (spec) to what will be built (model)."""
 
-from panelgen.design.house import catalog_for, design
+from panelgen.design.house import design
 
-__all__ = ["catalog_for", "design"]
+__all__ = ["design"]

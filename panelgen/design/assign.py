@@ -24,12 +24,8 @@ def opening_briefs(spec: HouseSpec) -> dict[str, tuple[OpeningBrief, ...]]:
     openings: dict[str, list[OpeningBrief]] = {}
     for one in spec.openings:
         unit = spec.unit_types[one.type]
-        clear = unit.clearance
-        width = unit.width + 2 * clear.side
-        bottom = one.sill or 0.0
-        height = unit.height + clear.head + (clear.sill if bottom > 0 else 0.0)
-        x0, x1 = one.center - width / 2, one.center + width / 2
-        brief = OpeningBrief(one.id, unit.kind, x0, x1, bottom, bottom + height, unit.width, unit.height)
+        x0, y0, x1, y1 = one.rough_opening(unit)
+        brief = OpeningBrief(one.id, unit.kind, x0, x1, y0, y1, unit.width, unit.height)
         openings.setdefault(one.wall, []).append(brief)
     return {wall: tuple(sorted(row, key=lambda o: o.x0)) for wall, row in openings.items()}
 

@@ -15,15 +15,7 @@ from panelgen.model import Assumption, Finding, House, Joint, Panel, ShopLimits,
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
-__all__ = ["catalog_for", "design"]
-
-
-def catalog_for(spec: HouseSpec) -> Catalog:
-    """The default catalog with the spec's own products on top."""
-    return Catalog.default().with_products(
-        stock={name: (row.thickness, row.width) for name, row in spec.products.stock.items()},
-        sheets={name: (row.thickness, row.density, row.sizes) for name, row in spec.products.sheets.items()},
-    )
+__all__ = ["design"]
 
 
 def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
@@ -32,7 +24,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     What cannot be built as asked becomes a finding of the panel or the house; only bad input raises
     (SpecError, CatalogError).
     """
-    catalog = catalog or catalog_for(spec)
+    catalog = catalog or spec.products.over(Catalog.default())
     rules = catalog.rules(spec.rules)
     resolved: list[ResolvedWall] = []
     meetings: list[Meeting] = []

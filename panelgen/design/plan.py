@@ -111,7 +111,7 @@ def _outline_wall(
         origin,
         direction,
         length,
-        _top(corner, level, length),
+        corner.top(level, length),
         True,
         True if corner.bearing is None else corner.bearing,
         rank,
@@ -135,7 +135,7 @@ def _line_wall(spec: HouseSpec, level: Level, catalog: Catalog, line: WallLine, 
         origin,
         direction,
         length,
-        _top(line, level, length),
+        line.top(level, length),
         line.exterior,
         bearing,
         rank,
@@ -151,15 +151,3 @@ def _segment(start: Point2, end: Point2) -> tuple[Point2, Point2, float]:
     run, rise = end[0] - start[0], end[1] - start[1]
     length = math.hypot(run, rise)
     return start, (run / length, rise / length), length
-
-
-def _top(options: Corner | WallLine, level: Level, length: float) -> tuple[Point2, ...]:
-    height = options.height or level.height
-    gable = options.gable
-    if gable is None:
-        return ((0.0, height), (length, height))
-    peak = length / 2 if gable.peak is None else min(gable.peak, length)
-    slope = gable.rise / gable.run
-    top = gable.eave + slope * max(peak, length - peak)
-    points = [(0.0, top - slope * peak), (peak, top), (length, top - slope * (length - peak))]
-    return tuple(dict.fromkeys(points))
