@@ -40,7 +40,7 @@ _FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING)
 
 _JAMB, _ONE_MORE, _TOGETHER, _PIECED, _NARROW, _BARE, _NO_WAY = (10**n for n in (8, 11, 14, 17, 20, 23, 26))
 
-Size = tuple[float, float]
+_Size = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ class JointLine:
     jamb: bool = False
 
 
-def rows(height: float, sizes: Sequence[Size]) -> tuple[Row, ...]:
+def rows(height: float, sizes: Sequence[_Size]) -> tuple[Row, ...]:
     """Rows of upright sheets that cover `height` (mm), bottom first, cut from stock (width, length) `sizes`.
 
     One row where some length covers the height. Otherwise the fewest rows, all but the top one the
