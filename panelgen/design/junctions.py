@@ -22,7 +22,7 @@ __all__ = ["Meeting", "ResolvedWall", "resolve"]
 _REACH = 100.0
 """How far apart (mm, beyond half a wall's thickness) two drawn ends may be and still meet."""
 
-End = Literal["start", "end"]
+_End = Literal["start", "end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +68,10 @@ def resolve(walls: Sequence[PlanWall]) -> tuple[tuple[ResolvedWall, ...], tuple[
     resolved = [ResolvedWall(wall, (lo, hi), (lo, hi), (lo, hi), (lo, hi)) for wall, lo, hi in pieces]
     meetings: list[Meeting] = []
     findings: list[Finding] = []
-    settled: set[tuple[int, End]] = set()
+    settled: set[tuple[int, _End]] = set()
     pairs = [(i, j) for i in range(len(resolved)) for j in range(i + 1, len(resolved))]
-    corners: list[tuple[int, End, int, End, _Crossing]] = []
-    tees: list[tuple[int, End, int, _Crossing]] = []
+    corners: list[tuple[int, _End, int, _End, _Crossing]] = []
+    tees: list[tuple[int, _End, int, _Crossing]] = []
     for i, j in pairs:
         crossing = _crossing(resolved[i].wall, resolved[j].wall)
         if crossing is None:
@@ -146,7 +146,7 @@ def _centre(wall: PlanWall) -> Point2:
     return (wall.origin[0] - wall.direction[1] * half, wall.origin[1] + wall.direction[0] * half)
 
 
-def _where(one: ResolvedWall, at: float, other: PlanWall, sine: float) -> tuple[End | None, bool]:
+def _where(one: ResolvedWall, at: float, other: PlanWall, sine: float) -> tuple[_End | None, bool]:
     """Which end of `one` the wall x `at` is near, if any; and whether it lies between the ends."""
     thick = sum(layer.thickness for layer in other.layers)
     reach = (thick + one.wall.framing.thickness) / 2 / sine + _REACH
@@ -186,17 +186,17 @@ def _meets(wall: PlanWall, other: PlanWall, z: float) -> Span:
     return min(values), max(values)
 
 
-def _short_of(wall: PlanWall, end: End, other: PlanWall, z: float) -> float:
+def _short_of(wall: PlanWall, end: _End, other: PlanWall, z: float) -> float:
     """Wall x where `wall` ends, wholly on its own side of plane z of `other`."""
     return _meets(wall, other, z)[0 if end == "end" else 1]
 
 
-def _covering(wall: PlanWall, end: End, other: PlanWall, z: float) -> float:
+def _covering(wall: PlanWall, end: _End, other: PlanWall, z: float) -> float:
     """Wall x where `wall` ends, reaching plane z of `other` over its whole depth."""
     return _meets(wall, other, z)[1 if end == "end" else 0]
 
 
-def _set(span: Span, end: End, value: float) -> Span:
+def _set(span: Span, end: _End, value: float) -> Span:
     return (value, span[1]) if end == "start" else (span[0], value)
 
 
@@ -209,7 +209,7 @@ def _from_inside(one: ResolvedWall, other: PlanWall) -> bool:
     return side > other.framing.thickness / 2
 
 
-def _corner(through: ResolvedWall, t_end: End, butt: ResolvedWall, b_end: End, through_is_settled: bool) -> None:
+def _corner(through: ResolvedWall, t_end: _End, butt: ResolvedWall, b_end: _End, through_is_settled: bool) -> None:
     t, b = through.wall, butt.wall
     b_inside, t_inside = _from_inside(butt, t), _from_inside(through, b)
     b_outer, b_inner = _face(b.layers, "outer sheathing")[1], _face(b.layers, "inner sheathing")[0]
@@ -236,7 +236,7 @@ def _corner(through: ResolvedWall, t_end: End, butt: ResolvedWall, b_end: End, t
     through.tees.append(_tee_on(through, butt, b_inside))
 
 
-def _tee(stem: ResolvedWall, end: End, host: ResolvedWall) -> None:
+def _tee(stem: ResolvedWall, end: _End, host: ResolvedWall) -> None:
     inside = _from_inside(stem, host.wall)
     layers = host.wall.layers
     if inside:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from panelgen.design.brief import PanelBrief, Span
+from panelgen.design.intervals import split_at, subtract
 from panelgen.design.sticks import Stock, flat, sloping
 from panelgen.design.tops import Slope
 from panelgen.model import Finding, Member, Role, Severity, Why
@@ -17,14 +18,11 @@ _TOP = Why("plate.top", "ties the studs together under the load", "IRC R602.3.2"
 
 def bottom_plates(brief: PanelBrief, stock: Stock, studs: Sequence[Member], name: str) -> list[Member]:
     """Bottom plate, left out across doors, in lengths the rack holds, joined on studs."""
-    spans = [(0.0, brief.length)]
-    for opening in brief.openings:
-        if opening.to_floor:
-            spans = [piece for span in spans for piece in _without(span, (opening.x0, opening.x1))]
+    spans = subtract((0.0, brief.length), [(o.x0, o.x1) for o in brief.openings if o.to_floor])
     return [
         flat(f"{name}/bottom-plate@{_at(brief, x0)}", Role.BOTTOM_PLATE, stock, x0, x1, stock.thickness, 0.0, _BOTTOM)
         for span in spans
-        for x0, x1 in _lengths(span, _centres(studs), brief.shop.longest_stock)
+        for x0, x1 in split_at(span, _centres(studs), brief.shop.longest_stock)
     ]
 
 
@@ -35,7 +33,7 @@ def top_plates(
     depth = (brief.assembly.framing.top_plates - 1) * stock.thickness
     plates = []
     for stretch in stretches:
-        for x0, x1 in _lengths((stretch.x0, stretch.x1), _centres(studs), brief.shop.longest_stock):
+        for x0, x1 in split_at((stretch.x0, stretch.x1), _centres(studs), brief.shop.longest_stock):
             plates.append(
                 _plate(f"{name}/top-plate@{_at(brief, x0)}", Role.TOP_PLATE, stock, stretch, x0, x1, depth, _TOP)
             )
@@ -72,7 +70,7 @@ def cap_plates(
         if span[1] - span[0] <= 1.0:
             continue
         free = [x for x in _every(span, 100.0) if all(abs(x - joint) >= lap for joint in joints)]
-        for x0, x1 in _lengths(span, free, brief.shop.longest_stock):
+        for x0, x1 in split_at(span, free, brief.shop.longest_stock):
             plates.append(
                 _plate(f"{name}/cap-plate@{_at(brief, x0)}", Role.CAP_PLATE, stock, stretch, x0, x1, 0.0, why)
             )
@@ -111,11 +109,6 @@ def _at(brief: PanelBrief, x: float) -> int:
     return round(brief.wall_start + x)
 
 
-def _without(span: Span, hole: Span) -> list[Span]:
-    pieces = [(span[0], min(span[1], hole[0])), (max(span[0], hole[1]), span[1])]
-    return [(a, b) for a, b in pieces if b - a > 1e-6]
-
-
 def _centres(studs: Iterable[Member]) -> list[float]:
     return sorted(stud.frame.origin[0] + stud.thickness / 2 for stud in studs)
 
@@ -123,15 +116,3 @@ def _centres(studs: Iterable[Member]) -> list[float]:
 def _every(span: Span, step: float) -> list[float]:
     count = int((span[1] - span[0]) / step)
     return [span[0] + step * n for n in range(1, count + 1)]
-
-
-def _lengths(span: Span, joints: Sequence[float], longest: float) -> list[Span]:
-    """Cut a span into pieces no longer than `longest`, at the farthest joint each time."""
-    x0, x1 = span
-    pieces = []
-    while x1 - x0 > longest + 1e-6:
-        cut = max((x for x in joints if x0 + 1.0 < x <= x0 + longest), default=x0 + longest)
-        pieces.append((x0, cut))
-        x0 = cut
-    pieces.append((x0, x1))
-    return pieces
