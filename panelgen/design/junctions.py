@@ -58,58 +58,78 @@ class _Crossing:
     sine: float
 
 
+@dataclass(frozen=True, slots=True)
+class _TwoEnds:
+    """Two wall ends that meet, each as (index of the wall, which end)."""
+
+    ends: tuple[tuple[int, _End], tuple[int, _End]]
+    crossing: _Crossing
+
+
+@dataclass(frozen=True, slots=True)
+class _EndOnWall:
+    """A wall end that meets the side of the wall with index `host`."""
+
+    stem: tuple[int, _End]
+    host: int
+    crossing: _Crossing
+
+
 def resolve(walls: Sequence[PlanWall]) -> tuple[tuple[ResolvedWall, ...], tuple[Meeting, ...], tuple[Finding, ...]]:
     """Settle the ends of the walls of one level against each other.
 
     Walls that cross are cut where they cross: the lesser one goes on beyond as a wall of the same id.
     Walls that meet at other than a right angle are cut square, short of the other wall, and reported.
     """
-    pieces = _cut_crossings(list(walls))
-    resolved = [ResolvedWall(wall, (lo, hi), (lo, hi), (lo, hi), (lo, hi)) for wall, lo, hi in pieces]
+    resolved = [ResolvedWall(wall, span, span, span, span) for wall, span in _cut_crossings(walls)]
+    corners, tees = _touching(resolved)
     meetings: list[Meeting] = []
     findings: list[Finding] = []
     settled: set[tuple[int, _End]] = set()
-    pairs = [(i, j) for i in range(len(resolved)) for j in range(i + 1, len(resolved))]
-    corners: list[tuple[int, _End, int, _End, _Crossing]] = []
-    tees: list[tuple[int, _End, int, _Crossing]] = []
-    for i, j in pairs:
-        crossing = _crossing(resolved[i].wall, resolved[j].wall)
-        if crossing is None:
+    for corner in corners:
+        through, butt = sorted(corner.ends, key=lambda end: resolved[end[0]].wall.rank, reverse=True)
+        if butt in settled:
             continue
-        end_i, inside_i = _where(resolved[i], crossing.a, resolved[j].wall, crossing.sine)
-        end_j, inside_j = _where(resolved[j], crossing.b, resolved[i].wall, crossing.sine)
-        if end_i and end_j:
-            corners.append((i, end_i, j, end_j, crossing))
-        elif end_i and inside_j:
-            tees.append((i, end_i, j, crossing))
-        elif end_j and inside_i:
-            tees.append((j, end_j, i, crossing))
-    for i, end_i, j, end_j, crossing in corners:
-        if (i, end_i) in settled and (j, end_j) in settled:
+        wall, other = resolved[through[0]], resolved[butt[0]]
+        _corner(wall, through[1], other, butt[1], through in settled)
+        settled.update((through, butt))
+        meetings.append(Meeting("corner", wall.wall.id, other.wall.id, corner.crossing.point))
+        findings.extend(_angle_note(wall.wall, other.wall, corner.crossing))
+    for tee in tees:
+        if tee.stem in settled:
             continue
-        through, butt = (i, j) if resolved[i].wall.rank >= resolved[j].wall.rank else (j, i)
-        ends = {i: end_i, j: end_j}
-        if (butt, ends[butt]) in settled:
-            continue
-        _corner(resolved[through], ends[through], resolved[butt], ends[butt], (through, ends[through]) in settled)
-        settled.update([(i, end_i), (j, end_j)])
-        meetings.append(Meeting("corner", resolved[through].wall.id, resolved[butt].wall.id, crossing.point))
-        findings.extend(_angle_note(resolved[through].wall, resolved[butt].wall, crossing))
-    for stem, end, host, crossing in tees:
-        if (stem, end) in settled:
-            continue
-        settled.add((stem, end))
-        _tee(resolved[stem], end, resolved[host])
-        meetings.append(Meeting("tee", resolved[host].wall.id, resolved[stem].wall.id, crossing.point))
-        findings.extend(_angle_note(resolved[host].wall, resolved[stem].wall, crossing))
+        settled.add(tee.stem)
+        host, stem = resolved[tee.host], resolved[tee.stem[0]]
+        _tee(stem, tee.stem[1], host)
+        meetings.append(Meeting("tee", host.wall.id, stem.wall.id, tee.crossing.point))
+        findings.extend(_angle_note(host.wall, stem.wall, tee.crossing))
     for one in resolved:
         one.tees.sort(key=lambda tee: tee.span)
     return tuple(resolved), tuple(meetings), tuple(findings)
 
 
-def _cut_crossings(walls: list[PlanWall]) -> list[tuple[PlanWall, float, float]]:
-    """Each wall as one or more stretches (wall, from, to): the lesser of two crossing walls is cut in two."""
-    stretches: list[tuple[PlanWall, float, float]] = []
+def _touching(walls: Sequence[ResolvedWall]) -> tuple[list[_TwoEnds], list[_EndOnWall]]:
+    """The pairs of walls that meet: end to end, and end to side."""
+    corners: list[_TwoEnds] = []
+    tees: list[_EndOnWall] = []
+    for (i, one), (j, other) in itertools.combinations(enumerate(walls), 2):
+        crossing = _crossing(one.wall, other.wall)
+        if crossing is None:
+            continue
+        end_i, inside_i = _where(one, crossing.a, other.wall, crossing.sine)
+        end_j, inside_j = _where(other, crossing.b, one.wall, crossing.sine)
+        if end_i and end_j:
+            corners.append(_TwoEnds(((i, end_i), (j, end_j)), crossing))
+        elif end_i and inside_j:
+            tees.append(_EndOnWall((i, end_i), j, crossing))
+        elif end_j and inside_i:
+            tees.append(_EndOnWall((j, end_j), i, crossing))
+    return corners, tees
+
+
+def _cut_crossings(walls: Sequence[PlanWall]) -> list[tuple[PlanWall, Span]]:
+    """Each wall as one or more stretches of itself: the lesser of two crossing walls is cut in two."""
+    stretches: list[tuple[PlanWall, Span]] = []
     for wall in walls:
         cuts = []
         for other in walls:
@@ -119,7 +139,7 @@ def _cut_crossings(walls: list[PlanWall]) -> list[tuple[PlanWall, float, float]]
             if crossing and _well_inside(wall, crossing.a, other) and _well_inside(other, crossing.b, wall):
                 cuts.append(crossing.a)
         bounds = [0.0, *sorted(cuts), wall.length]
-        stretches.extend((wall, lo, hi) for lo, hi in itertools.pairwise(bounds))
+        stretches.extend((wall, span) for span in itertools.pairwise(bounds))
     return stretches
 
 
