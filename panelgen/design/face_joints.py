@@ -1,0 +1,145 @@
+"""Where sticks lie along one another and are nailed through their sides: studs, plies and plates."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from panelgen.design.elevation import Elevation, role_code
+from panelgen.design.laps import Laps
+from panelgen.design.plies import NO_PLY, Plies
+from panelgen.design.stick_joints import ABREAST, NO_JOINT, STACKED, joint_code
+from panelgen.design.tables import columns
+from panelgen.geometry.boxes import Ints
+from panelgen.geometry.frames import Floats
+from panelgen.model import Role
+
+__all__ = ["face_joints"]
+
+_TOUCH = 0.5
+"""Faces nearer than this (mm) meet; saw tolerance."""
+
+
+def face_joints(sticks: Elevation, plies: Plies, joined_left: bool) -> Laps:
+    """The laps of studs side by side, of header plies, and of plates on plates and headers.
+
+    With `joined_left` the loose piece that ties the cap plates across the joint comes with the panel
+    on the left. Its lap on this panel is there too, with the plate below it as `head` and `into`.
+    """
+    lots = [_abreast(sticks), _headers(sticks, plies), _stacked(sticks)]
+    if joined_left:
+        lots.append(_splice_from_left(sticks))
+    return Laps.joined(lots)
+
+
+def _abreast(sticks: Elevation) -> Laps:
+    """Uprights side by side: nailed from the left, but always from the jack into the king."""
+    upright = np.flatnonzero(sticks.built & sticks.standing)
+    x, role = sticks.x[upright], sticks.role[upright]
+    joint = ABREAST[role[:, None], role]
+    a, b = np.nonzero((np.abs(x[:, 1:] - x[:, 0]) < _TOUCH) & (joint != NO_JOINT))
+    left, right = upright[a], upright[b]
+    back = (sticks.role[left] == role_code(Role.KING)) & (sticks.role[right] == role_code(Role.JACK))
+    z0 = np.maximum(sticks.z[left, 0], sticks.z[right, 0])
+    z1 = np.minimum(sticks.z[left, 1], sticks.z[right, 1])
+    start = np.maximum(sticks.low[left, 1], sticks.low[right, 0])
+    face = np.where(back, sticks.x[right, 1], sticks.x[left, 0])
+    return Laps(
+        joint=joint[a, b],
+        head=np.where(back, right, left),
+        into=np.where(back, left, right),
+        axis=np.ones(len(left), dtype=np.int64),
+        start=start,
+        stop=np.minimum(sticks.high[left, 1], sticks.high[right, 0]),
+        origin=columns(face, start, (z0 + z1) / 2),
+        along=_all(len(left), 0.0, 1.0, 0.0),
+        across=_all(len(left), 0.0, 0.0, 1.0),
+        drive=_all(len(left), 1.0, 0.0, 0.0) * np.where(back, -1.0, 1.0)[:, None],
+        width=z1 - z0,
+        depth=sticks.x[right, 1] - sticks.x[left, 0],
+    )
+
+
+def _headers(sticks: Elevation, plies: Plies) -> Laps:
+    """Header plies: each inner one is nailed to the one outside it."""
+    inner = np.flatnonzero(plies.outside != NO_PLY)
+    outer = plies.outside[inner]
+    start, low, high = sticks.x[inner, 0], sticks.low[inner, 0], sticks.high[inner, 0]
+    return Laps(
+        joint=np.full(len(inner), joint_code("header plies")),
+        head=inner,
+        into=outer,
+        axis=np.zeros(len(inner), dtype=np.int64),
+        start=start,
+        stop=sticks.x[inner, 1],
+        origin=columns(start, (low + high) / 2, sticks.z[inner, 0]),
+        along=_all(len(inner), 1.0, 0.0, 0.0),
+        across=_all(len(inner), 0.0, 1.0, 0.0),
+        drive=_all(len(inner), 0.0, 0.0, 1.0),
+        width=high - low,
+        depth=sticks.z[outer, 1] - sticks.z[inner, 0],
+    )
+
+
+def _stacked(sticks: Elevation) -> Laps:
+    """Plates and headers on one another, level or sloping: nailed through the plate, from above if both are plates."""
+    lying = np.flatnonzero(~(sticks.standing | sticks.strap))
+    role = sticks.role[lying]
+    joint = STACKED[role[:, None], role]
+    x0, x1 = sticks.x[lying, 0], sticks.x[lying, 1]
+    shared = np.minimum(x1[:, None], x1) - np.maximum(x0[:, None], x0)
+    a, b = np.nonzero((joint != NO_JOINT) & (shared > _TOUCH))
+    under, over, joint = lying[a], lying[b], joint[a, b]
+    start = np.maximum(sticks.x[under, 0], sticks.x[over, 0])
+    stop = np.minimum(sticks.x[under, 1], sticks.x[over, 1])
+    middle = (start + stop) / 2
+    meets = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < _TOUCH
+    under, over, joint, start, stop = under[meets], over[meets], joint[meets], start[meets], stop[meets]
+    joint[sticks.loose[over]] = joint_code("cap plate splice")
+    up = sticks.role[under] == role_code(Role.HEAD_PLATE)
+    face = np.where(up, sticks.low_at(under, start), sticks.high_at(over, start))
+    return _on_slope(sticks, joint, np.where(up, under, over), np.where(up, over, under), up, start, stop, face)
+
+
+def _splice_from_left(sticks: Elevation) -> Laps:
+    """The loose cap of the panel on the left covers the plate below from the joint to this panel's first cap."""
+    cap = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.CAP_PLATE)))
+    plate = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.TOP_PLATE)))
+    reach = sticks.x[cap, 0].min(initial=np.inf) if len(cap) else 0.0
+    start, stop = sticks.x[plate, 0], np.minimum(sticks.x[plate, 1], reach)
+    covered = stop - start > _TOUCH
+    plate, start, stop = plate[covered], start[covered], stop[covered]
+    face = 2 * sticks.high_at(plate, start) - sticks.low_at(plate, start)
+    joint = np.full(len(plate), joint_code("cap plate splice"))
+    return _on_slope(sticks, joint, plate, plate, np.zeros(len(plate), dtype=bool), start, stop, face)
+
+
+def _on_slope(
+    sticks: Elevation, joint: Ints, head: Ints, into: Ints, up: Floats, start: Floats, stop: Floats, face: Floats
+) -> Laps:
+    """Laps of lying sticks, nailed `up` or down square to their slope; `face` is the height under the heads."""
+    rise = sticks.high_rise[into]
+    cosine = 1.0 / np.hypot(1.0, rise)
+    zero = np.zeros_like(rise)
+    z0 = np.maximum(sticks.z[head, 0], sticks.z[into, 0])
+    z1 = np.minimum(sticks.z[head, 1], sticks.z[into, 1])
+    plumb = sum(sticks.high[row, 0] - sticks.low[row, 0] for row in (head, into))
+    normal = columns(-rise * cosine, cosine, zero)
+    return Laps(
+        joint=joint,
+        head=head,
+        into=into,
+        axis=np.zeros(len(joint), dtype=np.int64),
+        start=start,
+        stop=stop,
+        origin=columns(start, face, (z0 + z1) / 2),
+        along=columns(cosine, rise * cosine, zero),
+        across=_all(len(joint), 0.0, 0.0, 1.0),
+        drive=np.where(up[:, None], normal, -normal),
+        width=z1 - z0,
+        depth=plumb * cosine,
+    )
+
+
+def _all(count: int, x: float, y: float, z: float) -> Floats:
+    """The same vector `count` times, (count, 3)."""
+    return np.full((count, 3), (x, y, z))

@@ -1,0 +1,46 @@
+"""The plies of built-up headers: how many each has, and which one lies inside or outside of another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from panelgen.design.elevation import Elevation, role_code
+from panelgen.geometry.boxes import Ints
+from panelgen.model import Role
+
+__all__ = ["NO_PLY", "Plies"]
+
+NO_PLY = -1
+
+_TOUCH = 0.5
+"""Faces nearer than this (mm) meet; saw tolerance."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plies:
+    """For each of n sticks: the plies of its header (1 if it is none), and the plies inside and outside of it.
+
+    `inside` and `outside` (n,) are rows of sticks, `NO_PLY` where there is none.
+    """
+
+    count: Ints
+    inside: Ints
+    outside: Ints
+
+    @classmethod
+    def of(cls, sticks: Elevation) -> Plies:
+        """The plies among some sticks: headers of one length at one place in elevation."""
+        count = np.ones(len(sticks), dtype=np.int64)
+        inside = np.full(len(sticks), NO_PLY)
+        outside = np.full(len(sticks), NO_PLY)
+        header = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.HEADER)))
+        place = np.concatenate((sticks.x[header], sticks.low[header, :1], sticks.high[header, :1]), axis=1)
+        same = (np.abs(place[:, None] - place) < _TOUCH).all(axis=2)
+        count[header] = same.sum(axis=1)
+        z = sticks.z[header]
+        a, b = np.nonzero(same & (np.abs(z[:, 1:] - z[:, 0]) < _TOUCH))
+        outside[header[a]] = header[b]
+        inside[header[b]] = header[a]
+        return cls(count, inside, outside)

@@ -1,0 +1,190 @@
+"""Nails of the sheathing: a line along every stick behind a sheet, close at edges and wider in the field."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from panelgen.design.elevation import Elevation, role_code
+from panelgen.design.nail_lines import Nails, evenly
+from panelgen.design.plies import NO_PLY, Plies
+from panelgen.design.sheet_edges import Blocks, SheetEdges
+from panelgen.design.tables import Table, columns
+from panelgen.geometry.boxes import Ints
+from panelgen.geometry.frames import Floats
+from panelgen.geometry.rods import Bools
+from panelgen.model import Role
+
+__all__ = ["SheetSchedule", "sheet_nails"]
+
+_TOUCH = 0.5
+"""Wood within this of a sheet (mm) is behind it; saw tolerance."""
+
+_IN_WOOD = 5.0
+"""Least distance (mm) of a nail from the side of the stick; common practice, no source."""
+
+_COVER = 3.0
+"""Least wood (mm) left beyond the point of a nail; common practice, no source."""
+
+_SHORT = 38.0
+"""Lines shorter than this (mm) are one nail; common practice, no source."""
+
+_EPS = 1e-6
+
+_AROUND = np.zeros(len(Role), dtype=bool)
+_AROUND[
+    [
+        role_code(role)
+        for role in (
+            Role.BOTTOM_PLATE,
+            Role.TOP_PLATE,
+            Role.CAP_PLATE,
+            Role.KING,
+            Role.JACK,
+            Role.HEADER,
+            Role.HEAD_PLATE,
+            Role.SILL,
+        )
+    ]
+] = True
+"""The sticks around a panel and its openings, which take nails at the spacing of edges."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SheetSchedule:
+    """How each of k sheets is nailed, (k,) each, mm.
+
+    `outer` says on which face of the framing it is, `contact` and `head` are the panel z of its back
+    and of the nail heads, `bite` is how far a nail goes into the wood. `kind` is that of edge nails;
+    field nails are the next kind.
+    """
+
+    outer: Bools
+    contact: Floats
+    head: Floats
+    bite: Floats
+    edge_spacing: Floats
+    field_spacing: Floats
+    edge_distance: Floats
+    kind: Ints
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lines(Table):
+    """k lines of nails of a `sheet` along a `stick`, `into` the stick that holds the points, (k,) each.
+
+    `origin` and `ahead` (k, 2) are a point and the unit direction in panel (x, y); the line may run from
+    `start` to `stop` (k,) mm from there. It keeps `margin` (k,) from the sheet's edges, and the stick
+    reaches `half` (k,) to its sides.
+    """
+
+    sheet: Ints
+    stick: Ints
+    into: Ints
+    origin: Floats
+    ahead: Floats
+    start: Floats
+    stop: Floats
+    margin: Floats
+    half: Floats
+
+
+def sheet_nails(
+    edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies: Plies, length: float
+) -> tuple[Nails, Bools]:
+    """The nails of all sheets of a panel `length` mm long, `fastened` being the sheet's index.
+
+    Sticks too thin to hold the point take none. Where sheet and stick share so little that a nail keeps
+    less than the schedule's edge distance it takes what there is, down to half; (n,) bool says which.
+    """
+    lines = _lines(edges, schedule, sticks, plies)
+    blocks = edges.blocks(lines.sheet, lines.origin, lines.ahead, lines.margin)
+    line, low, high = blocks.free(lines.start, lines.stop)
+    middle = lines.origin[line] + ((low + high) / 2)[:, None] * lines.ahead[line]
+    inside = edges.hold(lines.sheet[line], middle)
+    line, low, high = line[inside], low[inside], high[inside]
+    close = _is_edge(lines, blocks, sticks, length)
+    sheet = lines.sheet[line]
+    spacing = np.where(close[line], schedule.edge_spacing[sheet], schedule.field_spacing[sheet])
+    room = high - low
+    count = np.where(room < _SHORT, 1, np.ceil(room / spacing - _EPS).astype(np.int64) + 1)
+    piece, _, at, pitch = evenly(low, high, count)
+    line, sheet = line[piece], sheet[piece]
+    ahead = lines.ahead[line]
+    head = np.empty((len(at), 3))
+    head[:, :2] = lines.origin[line] + at[:, None] * ahead
+    head[:, 2] = schedule.head[sheet]
+    drive, slide = np.zeros_like(head), np.zeros_like(head)
+    drive[:, 2] = np.where(schedule.outer, -1.0, 1.0)[sheet]
+    slide[:, :2] = ahead
+    reach = pitch / 2
+    nails = Nails(
+        kind=schedule.kind[sheet] + ~close[line],
+        head=head,
+        drive=drive,
+        slide=slide,
+        back=np.minimum(reach, at - low[piece]),
+        ahead=np.minimum(reach, high[piece] - at),
+        fastened=sheet,
+        into=lines.into[line],
+    )
+    return nails, (lines.margin < schedule.edge_distance[lines.sheet] - _EPS)[line]
+
+
+def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies: Plies) -> _Lines:
+    """A line for every sheet on every stick behind it, as near to the stick's middle as the sheet's edges let it."""
+    bottom, top = sticks.low.min(axis=1), sticks.high.max(axis=1)
+    on_face = np.where(schedule.outer[:, None], sticks.z[:, 1], sticks.z[:, 0]) - schedule.contact[:, None]
+    meets = sticks.built & (np.abs(on_face) < _TOUCH)
+    low, high = edges.low, edges.high
+    meets &= (sticks.x[:, 0] < high[:, :1]) & (sticks.x[:, 1] > low[:, :1])
+    meets &= (bottom < high[:, 1:]) & (top > low[:, 1:])
+    sheet, stick = np.nonzero(meets)
+    into, holds = _holders(schedule, sticks, plies, sheet, stick)
+    sheet, stick, into = sheet[holds], stick[holds], into[holds]
+    low, high, least = low[sheet], high[sheet], schedule.edge_distance[sheet]
+    stands, rise = sticks.standing[stick], sticks.low_rise[stick]
+    slopes = ~stands & (rise != 0.0)
+    x0, x1 = sticks.x[stick, 0], sticks.x[stick, 1]
+    side, other = np.where(stands, x0, bottom[stick]), np.where(stands, x1, top[stick])
+    near, far = np.where(stands, low[:, 0], low[:, 1]), np.where(stands, high[:, 0], high[:, 1])
+    across = np.minimum(np.maximum((side + other) / 2, near + least), far - least)
+    across = np.minimum(np.maximum(across, side + _IN_WOOD), other - _IN_WOOD)
+    margin = np.where(slopes, least, np.minimum(least, np.minimum(across - near, far - across)))
+    half = np.maximum(across - side, other - across)
+    middle = (sticks.low[stick, 0] + sticks.high[stick, 0]) / 2
+    cosine = np.where(stands, 0.0, 1.0 / np.hypot(1.0, rise))
+    ahead = columns(cosine, np.where(stands, 1.0, rise * cosine))
+    origin = columns(np.where(stands, across, x0), np.where(stands, 0.0, np.where(slopes, middle, across)))
+    foot = sticks.low_at(stick, across) + least
+    crown = sticks.high_at(stick, across) - least * np.hypot(1.0, sticks.high_rise[stick])
+    along = np.where(stands, 1.0, cosine)
+    start = np.where(stands, foot, least / along)
+    stop = np.where(stands, crown, (x1 - x0 - least) / along)
+    for axis in (0, 1):
+        runs = np.abs(ahead[:, axis]) > _EPS
+        step = np.where(runs, ahead[:, axis], 1.0)
+        a = (low[:, axis] + least - origin[:, axis]) / step
+        b = (high[:, axis] - least - origin[:, axis]) / step
+        start = np.where(runs, np.maximum(start, np.minimum(a, b)), start)
+        stop = np.where(runs, np.minimum(stop, np.maximum(a, b)), stop)
+    lines = _Lines(sheet, stick, into, origin, ahead, start, stop, margin, half)
+    return lines.take(np.flatnonzero((margin >= least / 2 - _EPS) & (stop >= start - _EPS)))
+
+
+def _holders(schedule: SheetSchedule, sticks: Elevation, plies: Plies, sheet: Ints, stick: Ints) -> tuple[Ints, Bools]:
+    """The stick that the points end in, and whether there is enough wood for them."""
+    depth = sticks.z[:, 1] - sticks.z[:, 0]
+    behind = np.where(schedule.outer[sheet], plies.inside[stick], plies.outside[stick])
+    more = np.where(behind == NO_PLY, 0.0, depth[behind])
+    bite, wood = schedule.bite[sheet], depth[stick]
+    return np.where((bite > wood) & (behind != NO_PLY), behind, stick), bite <= wood + more - _COVER
+
+
+def _is_edge(lines: _Lines, blocks: Blocks, sticks: Elevation, length: float) -> Bools:
+    """Which lines have the spacing of edges: around panel and openings, and where a sheet ends on the stick."""
+    x = sticks.x[lines.stick]
+    ends = (x[:, 0] < _TOUCH) | (x[:, 1] > length - _TOUCH)
+    result: Bools = ends | _AROUND[sticks.role[lines.stick]] | blocks.beside(lines.start, lines.stop, lines.half)
+    return result
