@@ -5,16 +5,18 @@ from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, 
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
 from panelgen.spec.schema import json_schema
-from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
+from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
 from panelgen.spec.walls import Corner, Gable, Level, Outline, WallLine
 
 __all__ = [
     "Assembly",
     "BackingSpec",
+    "BoxFillSpec",
     "BoxSpec",
     "Clearance",
     "Corner",
     "DesignData",
+    "FittingSpec",
     "FramingLayer",
     "Gable",
     "HouseSpec",
@@ -33,6 +35,7 @@ __all__ = [
     "UnitType",
     "WaiverSpec",
     "WallLine",
+    "WireSpec",
     "json_schema",
     "load",
     "loads",

@@ -84,7 +84,7 @@ def _can_go(path: Path, faulty: _Faulty) -> bool:
 
 def _kept(section: str, data: Any, faulty: _Faulty) -> list[int]:
     """Indices of the entries of a list that are not at fault and need nothing that is."""
-    runs = [entered(entered(data.get("runs"), index), "id") for index in faulty.entries.get("runs", ())]
+    runs = _lost_runs(data, faulty)
     gone = set(faulty.entries.get(section, ()))
     return [
         index
@@ -92,4 +92,16 @@ def _kept(section: str, data: Any, faulty: _Faulty) -> list[int]:
         if index not in gone
         and not (section == "openings" and entered(entry, "type") in faulty.unit_types)
         and not (section == "sleeves" and ("runs" in faulty.keys or entered(entry, "run") in runs))
+        and not (section == "runs" and entered(entry, "branch_of") in runs)
     ]
+
+
+def _lost_runs(data: Any, faulty: _Faulty) -> list[Any]:
+    """Ids of the runs at fault, and of those that branch off them, and so on."""
+    runs = data.get("runs")
+    ids = (entered(entered(runs, index), "id") for index in faulty.entries.get("runs", ()))
+    lost = [name for name in ids if name is not None]
+    for name in lost:
+        branches = (entered(run, "id") for run in runs if entered(run, "branch_of") == name)
+        lost += [branch for branch in branches if branch not in lost]
+    return lost

@@ -3,20 +3,42 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
+from panelgen.catalog import FittingKind
 from panelgen.errors import BadValueError
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Depth, Id, Length, PositiveLength, Text
+from panelgen.spec.quantities import Depth, Id, Length, PositiveLength, SomeLength, Text
 
-__all__ = ["BackingSpec", "BoxSpec", "RunSpec", "SleeveSpec", "System"]
+__all__ = ["BackingSpec", "BoxFillSpec", "BoxSpec", "FittingSpec", "RunSpec", "SleeveSpec", "System", "WireSpec"]
 
 System = Literal[
     "cold water", "hot water", "drain", "vent", "supply air", "return air", "power", "data", "low voltage", "gas",
     "heating",
 ]  # fmt: skip
+
+
+class FittingSpec(SpecModel):
+    """A fitting that does not follow from the run's shape, at a distance along the path or a share (0 to 1) of it.
+
+    Elbows at bends, couplings between stock lengths and tees at branches are placed anyway. An elbow
+    here replaces the bend of a run that would be bent; it sits at the bend nearest to its place.
+    """
+
+    kind: FittingKind
+    at: SomeLength | None = None
+    share: Annotated[float, Field(ge=0, le=1)] | None = None
+
+    @model_validator(mode="after")
+    def _place(self) -> FittingSpec:
+        if (self.at is None) == (self.share is None):
+            given = "neither" if self.at is None else "each"
+            raise BadValueError(
+                f"{given} of at and share is given", "give the distance along the path, or a share of it from 0 to 1"
+            )
+        return self
 
 
 class RunSpec(SpecModel):
@@ -26,6 +48,11 @@ class RunSpec(SpecModel):
     (0 at the inner face of the framing, positive toward the weather) or a word: ``cavity`` for the
     middle of the service cavity, ``framing`` for the middle of the framing. Without `wall`, points
     are house coordinates.
+
+    `insulation` is its thickness around the run. A run with `branch_of` starts on that run. `bend` is the
+    least radius of the centre line: a run that gives one is bent, whatever its size, and has no elbows.
+    `flow` says which way along the path a drain or vent falls. A rectangular size lies ``flat``, its larger
+    side along the wall, or ``on edge``.
     """
 
     id: Id
@@ -34,6 +61,12 @@ class RunSpec(SpecModel):
     diameter: PositiveLength | None = None
     wall: Id | None = None
     path: tuple[tuple[Length, Length, Depth], ...] = Field(min_length=2, max_length=1000)
+    insulation: SomeLength = 0.0
+    fittings: tuple[FittingSpec, ...] = Field((), max_length=200)
+    branch_of: Id | None = None
+    bend: PositiveLength | None = None
+    flow: Literal["forward", "backward"] = "forward"
+    lay: Literal["flat", "on edge"] = "flat"
 
     @model_validator(mode="after")
     def _size(self) -> RunSpec:
@@ -58,13 +91,34 @@ class SleeveSpec(SpecModel):
     seal: Text
 
 
+class WireSpec(SpecModel):
+    """Conductors of one gauge (AWG) in a box, ground wires apart."""
+
+    gauge: int
+    count: Annotated[int, Field(gt=0)]
+
+
+class BoxFillSpec(SpecModel):
+    """What takes room in a box: conductors, devices, and whether it holds cable clamps and ground wires."""
+
+    wires: tuple[WireSpec, ...] = Field(min_length=1, max_length=20)
+    devices: Annotated[int, Field(ge=0)] = 1
+    clamps: bool = True
+    grounds: bool = True
+
+
 class BoxSpec(SpecModel):
-    """A device box, its front flush with the inside of the strapping (or of the framing where there is none)."""
+    """A box for devices or a manifold, its front flush with the inside of the strapping (or of bare framing).
+
+    `back` is the clear depth wanted behind it.
+    """
 
     id: Id
     wall: Id
     product: Text
     at: tuple[Length, Length]
+    fill: BoxFillSpec | None = None
+    back: SomeLength = 0.0
 
 
 class BackingSpec(SpecModel):

@@ -162,13 +162,33 @@ def _negative(path: Path, _: dict[str, Any], data: Any) -> Fault:
     return Fault(path, "this must not be negative", "give 0 or more", _shown(path, data))
 
 
+def _too_great(path: Path, ctx: dict[str, Any], data: Any) -> Fault:
+    most = f"{ctx['le']:g}"
+    return Fault(path, f"this is more than {most}", f"give {most} or less", _shown(path, data))
+
+
+def _not_whole(path: Path, _: dict[str, Any], data: Any) -> Fault:
+    return Fault(path, "this is not a whole number", "write digits only", _shown(path, data))
+
+
+def _not_number(path: Path, _: dict[str, Any], data: Any) -> Fault:
+    return Fault(path, "this is not a number", "write a plain number", _shown(path, data))
+
+
 _WORDS: dict[str, Callable[[Path, dict[str, Any], Any], Fault]] = {
     "bool_parsing": _not_yes_no,
     "bool_type": _not_yes_no,
     "dict_type": _not_mapping,
     "extra_forbidden": _no_key,
+    "finite_number": _not_number,
+    "float_parsing": _not_number,
+    "float_type": _not_number,
     "greater_than": _not_positive,
     "greater_than_equal": _negative,
+    "int_from_float": _not_whole,
+    "int_parsing": _not_whole,
+    "int_type": _not_whole,
+    "less_than_equal": _too_great,
     "literal_error": _literal,
     "missing": _missing,
     "model_attributes_type": _not_mapping,

@@ -164,7 +164,7 @@ def test_layers_in_an_order_nobody_builds(refusal: Callable[..., Problem], layer
 
 def test_a_kind_of_fault_without_words_of_its_own_is_still_shown() -> None:
     class Other(BaseModel):
-        count: int
+        tags: set[str]
         name: str
 
         @field_validator("name")
@@ -172,12 +172,12 @@ def test_a_kind_of_fault_without_words_of_its_own_is_still_shown() -> None:
         def _refuse(cls, name: str) -> str:
             raise ValueError(f"{name} is taken")
 
-    data = {"count": "many", "name": "x"}
+    data = {"tags": "many", "name": "x"}
     with pytest.raises(ValidationError) as error:
         Other.model_validate(data)
-    count, name = faults_of(error.value, data, 9)
-    assert count.path == ("count",)
-    assert "valid integer" in count.message
-    assert (count.value, count.remedy) == ("'many'", "correct this value")
+    tags, name = faults_of(error.value, data, 9)
+    assert tags.path == ("tags",)
+    assert "valid set" in tags.message
+    assert (tags.value, tags.remedy) == ("'many'", "correct this value")
     assert (name.message, name.remedy) == ("x is taken", "correct this value")
     assert len(faults_of(error.value, data, 1)) == 1

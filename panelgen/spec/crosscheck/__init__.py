@@ -10,6 +10,7 @@ from panelgen.spec.crosscheck.openings import bad_openings, missing_sills, overl
 from panelgen.spec.crosscheck.outlines import bad_outlines
 from panelgen.spec.crosscheck.products import unknown_layer_products, unknown_rules, unknown_service_products
 from panelgen.spec.crosscheck.references import unknown_assemblies, unknown_runs, unknown_unit_types, unknown_walls
+from panelgen.spec.crosscheck.run_parts import bad_branches, bad_fittings, round_on_edge
 from panelgen.spec.crosscheck.services import (
     bad_backing,
     bad_boxes,
@@ -45,6 +46,9 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     repeated_points,
     runs_outside,
     runs_too_thick,
+    round_on_edge,
+    bad_branches,
+    bad_fittings,
     bad_sleeves,
     bad_boxes,
     bad_backing,

@@ -26,12 +26,16 @@ def unknown_layer_products(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_service_products(survey: Survey) -> Iterator[Fault]:
-    """Sizes of runs, boxes, sleeves and the stock of backing."""
+    """Sizes of runs, boxes and the wires in them, sleeves and the stock of backing."""
     house, catalog = survey.house, survey.catalog
     for n, run in enumerate(house.runs):
         yield from _unknown(("runs", n), [("size", "service size", run.size, catalog.service_sizes)])
     for n, box in enumerate(house.boxes):
         yield from _unknown(("boxes", n), [("product", "box", box.product, catalog.boxes)])
+        for k, wire in enumerate(box.fill.wires if box.fill else ()):
+            if wire.gauge not in catalog.wire_volumes:
+                gauges = [str(gauge) for gauge in catalog.wire_volumes]
+                yield unknown(("boxes", n, "fill", "wires", k, "gauge"), "wire gauge", str(wire.gauge), gauges)
     for n, sleeve in enumerate(house.sleeves):
         yield from _unknown(("sleeves", n), [("product", "sleeve", sleeve.product, catalog.sleeves)])
     for n, backing in enumerate(house.backing):

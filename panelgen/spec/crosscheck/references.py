@@ -49,8 +49,11 @@ def unknown_unit_types(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_runs(survey: Survey) -> Iterator[Fault]:
-    """The run of each sleeve."""
+    """The run of each sleeve, and the one that a run branches off."""
     known = dict.fromkeys(run.id for run in survey.house.runs)
     for n, sleeve in enumerate(survey.house.sleeves):
         if sleeve.run not in known:
             yield unknown(("sleeves", n, "run"), "run", sleeve.run, known)
+    for n, run in enumerate(survey.house.runs):
+        if run.branch_of is not None and run.branch_of not in known:
+            yield unknown(("runs", n, "branch_of"), "run", run.branch_of, known)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from panelgen.spec.crosscheck.outsides import outside_depth
 from panelgen.spec.crosscheck.survey import TOLERANCE, Survey, Wall
 from panelgen.spec.faults import Fault
 from panelgen.spec.lines import Path
@@ -35,14 +36,14 @@ def runs_outside(survey: Survey) -> Iterator[Fault]:
 
 
 def runs_too_thick(survey: Survey) -> Iterator[Fault]:
-    """A run is no thicker than its wall."""
+    """A run with its insulation is no thicker than its wall."""
     for n, run in enumerate(survey.house.runs):
-        wall, diameter = survey.walls.get(run.wall or ""), _diameter(survey, run)
+        wall, depth = survey.walls.get(run.wall or ""), outside_depth(survey, run)
         depths = survey.depths.get(wall.assembly) if wall else None
-        if wall and depths and diameter and diameter > depths.total + TOLERANCE:
+        if wall and depths and depth and depth > depths.total + TOLERANCE:
             words = f"the run is thicker than wall {wall.id}, which is {survey.text(depths.total)} deep"
             field = "size" if run.diameter is None else "diameter"
-            yield Fault(("runs", n, field), words, "choose a smaller run or a deeper wall", survey.text(diameter))
+            yield Fault(("runs", n, field), words, "choose a smaller run or a deeper wall", survey.text(depth))
 
 
 def bad_sleeves(survey: Survey) -> Iterator[Fault]:
@@ -96,14 +97,14 @@ def _off_wall(
 
 
 def _off_layers(survey: Survey, wall: Wall, path: Path, run: RunSpec, depth: float | str) -> Iterator[Fault]:
-    depths, diameter = survey.depths.get(wall.assembly), _diameter(survey, run)
-    if depths is None or diameter is None:
+    depths, taken = survey.depths.get(wall.assembly), outside_depth(survey, run)
+    if depths is None or taken is None:
         return
     z = depths.of(depth)
     if z is None:
         words = f"wall {wall.id} has no service cavity: its assembly has no strapping"
         yield Fault(path, words, "give the depth as a length, or add strapping to the assembly", repr(depth))
-    elif not depths.low - diameter / 2 - TOLERANCE <= z <= depths.high + diameter / 2 + TOLERANCE:
+    elif not depths.low - taken / 2 - TOLERANCE <= z <= depths.high + taken / 2 + TOLERANCE:
         low, high = survey.text(depths.low), survey.text(depths.high)
         words = f"run {run.id} is outside the layers of wall {wall.id}, which go from {low} to {high}"
         remedy = "measure from the inner face of the framing, positive toward the weather"
@@ -118,13 +119,6 @@ def _beyond(survey: Survey, wall: Wall, path: Path, x: float, what: str) -> Faul
 def _above(survey: Survey, wall: Wall, path: Path, y: float, room: float, what: str) -> Fault:
     words = f"{what} goes above or below wall {wall.id}, whose top is at {survey.text(room)} there"
     return Fault(path, words, "measure up from the bottom of the wall", survey.text(y))
-
-
-def _diameter(survey: Survey, run: RunSpec) -> float | None:
-    if run.size is None:
-        return run.diameter
-    size = survey.catalog.service_sizes.get(run.size)
-    return size.diameter if size else None
 
 
 def _same(a: float | str, b: float | str) -> bool:

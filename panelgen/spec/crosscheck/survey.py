@@ -14,7 +14,10 @@ from panelgen.spec.lines import Path
 from panelgen.spec.walls import Corner, Level, Outline, PlanPoint, WallLine
 from panelgen.units import format_length
 
-__all__ = ["LONGEST_WALL", "SHORTEST_WALL", "TOLERANCE", "Depths", "Survey", "Wall", "edges", "survey"]
+__all__ = ["LONGEST_WALL", "SHORTEST_WALL", "TOLERANCE", "Depths", "Place", "Survey", "Wall", "edges", "survey"]
+
+Place = tuple[float, float, float]
+"""A point of the house, mm."""
 
 TOLERANCE = 1e-3
 """Lengths that differ by less, mm, are equal: far below what a shop can cut, far above rounding."""
@@ -40,6 +43,20 @@ class Wall:
     def length(self) -> float:
         """From corner to corner, or from start to end."""
         return math.dist(self.start, self.end)
+
+    def place(self, x: float, y: float, z: float, framing: float) -> Place:
+        """A point of the wall in the house: `x` along it, `y` up, `z` toward the weather as in a panel.
+
+        z = 0 is the inner face of the framing, which is `framing` deep.
+        """
+        dx, dy = ((b - a) / self.length for a, b in zip(self.start, self.end, strict=True))
+        centred = isinstance(self.options, WallLine) and self.options.along == "center"
+        outward = z - (framing / 2 if centred else framing)
+        return (
+            self.start[0] + dx * x + dy * outward,
+            self.start[1] + dy * x - dx * outward,
+            self.level.elevation + y,
+        )
 
     @cached_property
     def top(self) -> tuple[PlanPoint, ...]:
