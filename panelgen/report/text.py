@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
 
 from panelgen.model import Assumption, Finding, House, Panel, Severity
 from panelgen.report.totals import FindingCounts, Totals, count_findings, count_parts
 from panelgen.units import format_feet_inches, format_length, parse_mass
 
-__all__ = ["CAUTION", "WIDTH", "assumption_text", "findings_text"]
+__all__ = ["CAUTION", "WIDTH", "assumptions_text", "findings_text"]
 
 WIDTH = 100
 
@@ -44,7 +43,7 @@ def findings_text(house: House, panels: Sequence[Panel], findings: Sequence[Find
     return "\n".join([*lines, "", *textwrap.wrap(CAUTION, WIDTH), ""])
 
 
-def assumption_text(assumptions: Sequence[Assumption]) -> str:
+def assumptions_text(assumptions: Sequence[Assumption]) -> str:
     """Every value that the spec leaves open and that decided something, with its source; ends in a newline."""
     lines = ["Assumptions: values that the spec leaves open"]
     for assumption in assumptions:
@@ -71,32 +70,39 @@ def _counts(counts: FindingCounts) -> str:
 
 
 def _section(head: str, findings: Sequence[Finding]) -> Iterator[str]:
+    """Rows of what and where; findings that say the same of one panel share the lines below their rows."""
     if not findings:
         return
-    cells = [(finding.panel or "house", finding.code, _where(finding), _measured(finding)) for finding in findings]
-    widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    rows = [(finding.panel or "house", finding.code, _where(finding), _measured(finding)) for finding in findings]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     fits = sum(widths) + len(_MARGIN) * len(widths) <= WIDTH
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        same = (finding.panel, finding.code, finding.words, finding.source, finding.waived_by)
+        groups.setdefault(same, []).append(finding)
     yield ""
     yield head
-    for panel, rows in groupby(zip(cells, findings, strict=True), key=lambda row: row[0][0]):
-        label = panel
-        for (_, code, where, measured), finding in rows:
-            row = (f"{label:{widths[0]}}", f"{code:{widths[1]}}", f"{where:{widths[2]}}", measured if fits else "")
-            yield (_MARGIN + _MARGIN.join(row)).rstrip()
-            yield from _details(finding, "" if fits else measured)
-            label = ""
+    shown = None
+    for (panel, code, *_), group in groups.items():
+        label = "" if panel == shown else panel or "house"
+        for finding in group:
+            row = (f"{label:{widths[0]}}", f"{code:{widths[1]}}", f"{_where(finding):{widths[2]}}")
+            measured = _measured(finding)
+            yield (_MARGIN + _MARGIN.join((*row, measured if fits else ""))).rstrip()
+            if measured and not fits:
+                yield f"{_INDENT}measured: {measured}"
+            label = code = ""
+        yield from _details(group)
+        shown = panel
 
 
-def _details(finding: Finding, measured: str) -> Iterator[str]:
-    if measured:
-        yield f"{_INDENT}measured: {measured}"
-    yield from _wrapped(finding.words, _INDENT)
-    if finding.parts:
-        yield from _wrapped(f"parts: {', '.join(finding.parts)}", _INDENT)
-    if finding.source:
-        yield from _wrapped(f"source: {finding.source}", _INDENT)
-    if finding.waived_by:
-        yield from _wrapped(f"waived: {finding.waived_by}", _INDENT)
+def _details(group: Sequence[Finding]) -> Iterator[str]:
+    first = group[0]
+    parts = dict.fromkeys(part for finding in group for part in finding.parts)
+    yield from _wrapped(first.words, _INDENT)
+    for name, text in (("parts", ", ".join(parts)), ("source", first.source), ("waived", first.waived_by)):
+        if text:
+            yield from _wrapped(f"{name}: {text}", _INDENT)
 
 
 def _where(finding: Finding) -> str:

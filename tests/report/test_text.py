@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panelgen.model import Finding, Severity
-from panelgen.report.text import WIDTH, assumption_text, findings_text
+from panelgen.report.text import WIDTH, assumptions_text, findings_text
 from tests.report.houses import BORE, HEAVY, REMARK, SHORT, WAIVED, house
 
 ALL = [HEAVY, BORE, SHORT, REMARK, WAIVED]
@@ -57,6 +57,18 @@ def test_panel_is_named_once_in_a_section() -> None:
     assert [line[2:6] for line in lines if "bore." in line] == ["1W02", "    "]
 
 
+def test_findings_that_say_the_same_share_their_words() -> None:
+    lines = text([BORE, replace(BORE, parts=("1W02-2", "feed"), point=(0.0, 914.4, 20.0))]).splitlines()
+    at = next(number for number, line in enumerate(lines) if "bore.edge" in line)
+    assert [line.strip() for line in lines[at : at + 5]] == [
+        """1W02  bore.edge  4'-2 1/2", 3'-0" (1283, 914 mm)  9.5 mm, limit 15.9 mm""",
+        """0'-0", 3'-0" (0, 914 mm)         9.5 mm, limit 15.9 mm""",
+        "The bore leaves too little wood at the edge of the stud.",
+        "parts: 1W02-1, feed, 1W02-2",
+        "source: IRC R602.6",
+    ]
+
+
 def test_finding_about_no_panel_is_about_the_house() -> None:
     assert "  house  spec.note" in text([REMARK])
 
@@ -68,7 +80,7 @@ def test_nothing_found_says_so_and_cautions() -> None:
 
 
 def test_assumption_shows_field_value_and_source() -> None:
-    assert assumption_text(house().assumptions).splitlines()[1:] == [
+    assert assumptions_text(house().assumptions).splitlines()[1:] == [
         "  shop.line_height: 3048 mm [default of the spec]"
     ]
 
