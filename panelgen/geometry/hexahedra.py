@@ -11,7 +11,7 @@ import numpy as np
 
 from panelgen.geometry.frames import Floats
 
-__all__ = ["EDGES", "FACE_EDGES", "hexahedra_planes", "overlap_depths", "point_distances"]
+__all__ = ["EDGES", "FACE_EDGES", "box_corners", "hexahedra_planes", "overlap_depths", "point_distances"]
 
 EDGES = np.array(
     [(0, 4), (1, 5), (2, 6), (3, 7), (0, 2), (1, 3), (4, 6), (5, 7), (0, 1), (2, 3), (4, 5), (6, 7)], dtype=np.int64
@@ -28,7 +28,14 @@ FACE_EDGES = np.array(
 """(6, 4) edge indices around each face: start, end, near and far width, near and far thickness."""
 
 _CORNERS = np.array(_FACES, dtype=np.int64)
+_UNIT_CORNERS = np.array([(k >> 2 & 1, k >> 1 & 1, k & 1) for k in range(8)], dtype=float)
 _FLAT = 1e-12
+
+
+def box_corners(low: Floats, high: Floats) -> Floats:
+    """(n, 8, 3) corners of the boxes between `low` and `high`, (n, 3) each."""
+    result: Floats = low[:, None] + _UNIT_CORNERS * (high - low)[:, None]
+    return result
 
 
 def hexahedra_planes(corners: Floats) -> tuple[Floats, Floats]:
@@ -74,7 +81,7 @@ def overlap_depths(a: Floats, b: Floats) -> Floats:
     the cross product of an edge of each, and the same axes give the least way out.
     """
     along_a, along_b = _edge_directions(a), _edge_directions(b)
-    crossed = np.cross(along_a[:, :, None], along_b[:, None]).reshape(len(a), -1, 3)
+    crossed = np.cross(along_a[:, :, None], along_b[:, None]).reshape(len(a), 25, 3)
     axes = _unit(np.concatenate((_face_normals(along_a), _face_normals(along_b), crossed), axis=1))
     shadow_a = np.einsum("nkc,nvc->nkv", axes, a)
     shadow_b = np.einsum("nkc,nvc->nkv", axes, b)

@@ -11,7 +11,7 @@ from shapely.geometry import MultiPoint, Point
 
 from panelgen.geometry.rods import Rods
 
-SIDES = 256
+SIDES = 64
 
 
 def random_corners(rng: np.random.Generator, count: int, slope: float = 0.6) -> np.ndarray:

@@ -1,0 +1,199 @@
+"""Bores against the rule set: how big, how near an edge, in which sticks, with what steel across.
+
+A hole that takes too much of a stick may still be allowed where the stick is doubled. Holes that run
+into each other count as one hole as wide as both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations, groupby
+
+import numpy as np
+
+from panelgen.catalog import RuleSet
+from panelgen.checks.codes import found, named
+from panelgen.checks.doubled import doubled_at, too_many_in_a_row
+from panelgen.checks.hole_table import HoleTable
+from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.scene import Scene
+from panelgen.model import Finding, HardwareKind, Member, Panel, Severity
+
+__all__ = ["boring"]
+
+_HAIR = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    """The greatest size of a hole and the least wood to its edge, mm, in one kind of stick."""
+
+    size: float
+    edge: float
+    source: str
+    remedy: str = ""
+    severity: Severity = Severity.STOP
+
+
+@dataclass(frozen=True, slots=True)
+class _Hole:
+    """One bore, or several that run into each other: rows of the hole table, and what they take together, mm."""
+
+    rows: tuple[int, ...]
+    member: Member
+    panel: Panel
+    size: float
+    edge: float
+
+
+def boring(scene: Scene, rules: RuleSet) -> list[Finding]:
+    """Findings of every bore of every stick, by the rule set."""
+    timber = scene.timber
+    if not len(timber.bores.member):
+        return []
+    table = HoleTable.of(timber)
+    limits = {
+        index: _limit(timber.members[index], scene.panels[timber.panel[index]], rules)
+        for index in np.unique(table.member).tolist()
+    }
+    size, edge = (np.array([getattr(limits[k], name) for k in table.member.tolist()]) for name in ("size", "edge"))
+    beyond = table.across & ((table.size > size + _HAIR) | (table.edge < edge - _HAIR))
+    findings = [_lost(scene, table, "bore.face", k) for k in np.flatnonzero(~table.across).tolist()]
+    findings += [
+        _lost(scene, table, "bore.end", k) for k in np.flatnonzero(table.across & (table.end < -_HAIR)).tolist()
+    ]
+    groups = list(_overlapping(table))
+    merged = {k for group in groups for k in group}
+    alone = [(k,) for k in np.flatnonzero(beyond).tolist() if k not in merged]
+    wide: list[int] = []
+    for rows in sorted((*groups, *alone)):
+        hole = _hole(scene, table, rows)
+        limit = limits[int(table.member[rows[0]])]
+        if _is_wide_in_doubled(scene, table, hole, limit, rules):
+            wide.extend(rows)
+            limit = _stud_limit(hole.member, hole.panel, rules, doubled=True)
+        judged = list(_judged(scene, hole, limit))
+        findings += judged or ([_overlap(scene, hole)] if len(rows) > 1 else [])
+    doubled = rules.stud_bore(bearing=True, doubled=True)
+    if wide and doubled.successive is not None:
+        findings += too_many_in_a_row(scene, wide, doubled.successive, doubled.cited)
+    return findings
+
+
+def _limit(member: Member, panel: Panel, rules: RuleSet) -> _Limit:
+    if member.role in STUDS:
+        return _stud_limit(member, panel, rules, doubled=False)
+    if member.role in JOISTS:
+        joist = rules.joist
+        return _Limit(
+            joist.bore * member.width, joist.bore_edge_distance, joist.cited, "bore smaller, or lead the run around"
+        )
+    if member.role in UNRULED:
+        return _Limit(0.0, 0.0, f"{rules.title}: no rule")
+    if member.role in TOP_PLATES and is_bearing(panel):
+        return _Limit(rules.plate_tie.share * member.width, 0.0, rules.plate_tie.cited)
+    return _Limit(np.inf, 0.0, "a hole keeps within the wide face")
+
+
+def _stud_limit(member: Member, panel: Panel, rules: RuleSet, doubled: bool) -> _Limit:
+    row = rules.stud_bore(bearing=is_bearing(panel), doubled=doubled)
+    return _Limit(row.share * member.width, row.edge_distance, row.cited, row.remedy, Severity(row.severity))
+
+
+def _overlapping(table: HoleTable) -> Iterator[tuple[int, ...]]:
+    """Bores of one stick that run into each other, in groups."""
+    several = np.bincount(table.member)[table.member] > 1
+    rows = np.flatnonzero(table.across & several).tolist()
+    for _, own in groupby(rows, key=lambda k: table.member[k]):
+        group = {k: k for k in own}
+        for i, j in combinations(group, 2):
+            if table.runs_into(i, j):
+                low, high = sorted((group[i], group[j]))
+                group = {k: low if g == high else g for k, g in group.items()}
+        clusters = (tuple(k for k in group if group[k] == first) for first in sorted(set(group.values())))
+        yield from (cluster for cluster in clusters if len(cluster) > 1)
+
+
+def _hole(scene: Scene, table: HoleTable, rows: tuple[int, ...]) -> _Hole:
+    index = table.member[rows[0]]
+    picked = list(rows)
+    size = table.size[picked].max() if len(rows) == 1 else table.y1[picked].max() - table.y0[picked].min()
+    return _Hole(
+        rows,
+        scene.timber.members[index],
+        scene.panels[scene.timber.panel[index]],
+        float(size),
+        float(table.edge[picked].min()),
+    )
+
+
+def _is_wide_in_doubled(scene: Scene, table: HoleTable, hole: _Hole, limit: _Limit, rules: RuleSet) -> bool:
+    """Whether a hole too big for a single bearing stud is in a doubled one, and small enough for that."""
+    if hole.member.role not in STUDS or not is_bearing(hole.panel) or hole.size <= limit.size + _HAIR:
+        return False
+    doubled = _stud_limit(hole.member, hole.panel, rules, doubled=True)
+    return hole.size <= doubled.size + _HAIR and doubled_at(scene.timber, table, hole.rows)
+
+
+def _judged(scene: Scene, hole: _Hole, limit: _Limit) -> Iterator[Finding]:
+    """What the rules say of one hole; one that is too big is not also called too near an edge for its size."""
+    too_big = hole.size > limit.size + _HAIR
+    if too_big and hole.member.role in UNRULED:
+        yield _found(scene, "bore.unruled", hole, limit, hole.size, None)
+    elif too_big and hole.member.role in TOP_PLATES:
+        if not _has_tie(scene, hole):
+            yield _found(scene, "bore.plate", hole, limit, hole.size, limit.size)
+    elif too_big:
+        yield _found(scene, "bore.size", hole, limit, hole.size, limit.size, remedy=limit.remedy)
+    fits = (hole.member.width - hole.size) / 2 >= limit.edge - _HAIR
+    if hole.edge < limit.edge - _HAIR and (fits or not too_big):
+        yield _found(scene, "bore.edge", hole, limit, hole.edge, limit.edge)
+
+
+def _has_tie(scene: Scene, hole: _Hole) -> bool:
+    """Whether a steel tie is fixed to the plate across the hole."""
+    frame, bores = hole.member.frame, scene.timber.bores
+    for tie in hole.panel.hardware:
+        if tie.kind is HardwareKind.TIE and hole.member.id in tie.parts:
+            along = frame.to_local(tie.point)[0]
+            if any(abs(along - bores.local[k, 0]) <= bores.radius[k] for k in hole.rows):
+                return True
+    return False
+
+
+def _found(
+    scene: Scene, code: str, hole: _Hole, limit: _Limit, value: float, at_most: float | None, **words: str
+) -> Finding:
+    return found(
+        code,
+        hole.panel,
+        parts=_parts(scene, hole.rows),
+        point=scene.timber.bores.point[list(hole.rows)].mean(axis=0),
+        value=value,
+        limit=at_most,
+        source=limit.source,
+        severity=limit.severity,
+        member=named(hole.member),
+        **words,
+    )
+
+
+def _lost(scene: Scene, table: HoleTable, code: str, k: int) -> Finding:
+    hole = _hole(scene, table, (k,))
+    limit = _Limit(np.inf, 0.0, "a hole keeps within the wide face")
+    value, at_most = (float(table.end[k]), 0.0) if code == "bore.end" else (hole.size, None)
+    return _found(scene, code, hole, limit, value, at_most)
+
+
+def _overlap(scene: Scene, hole: _Hole) -> Finding:
+    limit = _Limit(np.inf, 0.0, "common practice, no source", severity=Severity.WARN)
+    return _found(scene, "bore.overlap", hole, limit, hole.size, None)
+
+
+def _parts(scene: Scene, rows: tuple[int, ...]) -> tuple[str, ...]:
+    """The stick, then the runs that the bores were made for."""
+    timber = scene.timber
+    member = timber.members[timber.bores.member[rows[0]]]
+    runs = dict.fromkeys(member.bores[timber.bores.number[k]].run for k in rows)
+    return (member.id, *(run for run in runs if run))

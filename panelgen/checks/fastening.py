@@ -1,0 +1,160 @@
+"""Nails and screws: clear of runs, home in the stick they hold in, and away from the edges of sheets."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from panelgen.catalog import Catalog, RuleSet
+from panelgen.checks.codes import found
+from panelgen.checks.grouping import worst_of_each
+from panelgen.checks.scene import Scene
+from panelgen.checks.shanks import Shanks
+from panelgen.errors import CatalogError
+from panelgen.geometry.boxes import Ints, overlapping, spread
+from panelgen.geometry.frames import Floats
+from panelgen.geometry.hexahedra import hexahedra_planes
+from panelgen.geometry.lines import in_planes
+from panelgen.geometry.rods import nearest_points, rods_meet
+from panelgen.geometry.tolerance import TOLERANCE
+from panelgen.model import Finding, Sheet
+
+__all__ = ["fastener_edge", "fastener_miss", "fastener_run"]
+
+
+def fastener_run(scene: Scene, shanks: Shanks) -> list[Finding]:
+    """One finding for each run and batch of fasteners that hits it, at the worst place."""
+    lines = scene.lines
+    rows = np.flatnonzero(np.isin(shanks.panel, lines.panel))
+    if not len(rows):
+        return []
+    pipes, nails = lines.rods.shaved(TOLERANCE / 2), shanks.rods.take(rows).shaved(TOLERANCE / 2)
+    i, k = overlapping(pipes.boxes(), nails.boxes(), lines.panel, shanks.panel[rows])
+    meet = rods_meet(pipes.take(i), nails.take(k))
+    i, k = i[meet], rows[k[meet]]
+    pipe, nail = lines.rods.take(i), shanks.rods.take(k)
+    s, _, distance = nearest_points(pipe, nail)
+    depth = pipe.radius + nail.radius - distance
+    point = pipe.start + s[:, None] * pipe.direction
+    run, batch = lines.run[i], shanks.batch[k]
+    findings = []
+    for hit in worst_of_each(depth, run, batch).tolist():
+        part, one = lines.runs[run[hit]], shanks.batches[batch[hit]]
+        count = len(np.unique(k[(run == run[hit]) & (batch == batch[hit])]))
+        findings.append(
+            found(
+                "fastener.run",
+                scene.panels[lines.panel[i[hit]]],
+                parts=(part.run, one.id),
+                point=point[hit],
+                value=depth[hit],
+                limit=0.0,
+                source="no two parts share space",
+                fastener=f"{count} × {one.product}",
+                run=part.run,
+            )
+        )
+    return findings
+
+
+def fastener_miss(scene: Scene, shanks: Shanks) -> list[Finding]:
+    """One finding for each batch with fasteners whose shank is nowhere wholly inside the stick they should hold in."""
+    if not len(shanks.batch):
+        return []
+    hold = _hold(scene, shanks)
+    missing = np.flatnonzero(hold <= TOLERANCE)
+    findings = []
+    for first in worst_of_each(-hold[missing], shanks.batch[missing]).tolist():
+        k = missing[first]
+        one = shanks.batches[shanks.batch[k]]
+        count = int((shanks.batch[missing] == shanks.batch[k]).sum())
+        findings.append(
+            found(
+                "fastener.miss",
+                scene.panels[shanks.panel[k]],
+                parts=(one.id, scene.timber.members[shanks.into[k]].id),
+                point=shanks.rods.end[k],
+                value=max(0.0, hold[k]),
+                limit=0.0,
+                source=one.why.source,
+                fastener=f"{count} × {one.product}",
+            )
+        )
+    return findings
+
+
+def _hold(scene: Scene, shanks: Shanks) -> Floats:
+    """(n,) the length of each shank that is inside its stick with its whole thickness, mm; negative where none is."""
+    timber, rods = scene.timber, shanks.rods
+    normals, offsets = hexahedra_planes(timber.corners)
+    count = np.bincount(timber.owner, minlength=len(timber.members))
+    nail, block = spread((np.cumsum(count) - count)[shanks.into], count[shanks.into])
+    slant = np.einsum("nfc,nc->nf", normals[block], rods.direction[nail])
+    inset = rods.radius[nail, None] * np.sqrt(np.maximum(1.0 - slant**2, 0.0))
+    low, high = in_planes(rods.start[nail], rods.direction[nail], normals[block], offsets[block] - inset)
+    hold = np.full(len(rods), -np.inf)
+    np.maximum.at(hold, nail, np.minimum(high, rods.length[nail]) - np.maximum(low, 0.0))
+    return hold
+
+
+def fastener_edge(scene: Scene, shanks: Shanks, rules: RuleSet, catalog: Catalog) -> list[Finding]:
+    """One finding for each batch with fasteners nearer to the edge of their sheet than the schedule allows."""
+    rows = np.flatnonzero(shanks.sheet >= 0)
+    if not len(rows):
+        return []
+    limits = np.array([_edge_distance(sheet, rules, catalog) for sheet in scene.sheeting.sheets])
+    room = _to_edge(scene, shanks.rods.start[rows], shanks.sheet[rows])
+    short = limits[shanks.sheet[rows]] - room
+    near = np.flatnonzero(short > TOLERANCE)
+    batch = shanks.batch[rows]
+    findings = []
+    for first in worst_of_each(short[near], batch[near]).tolist():
+        k = near[first]
+        one, sheet = shanks.batches[batch[k]], scene.sheeting.sheets[shanks.sheet[rows[k]]]
+        count = int((batch[near] == batch[k]).sum())
+        findings.append(
+            found(
+                "fastener.edge",
+                scene.panels[shanks.panel[rows[k]]],
+                parts=(one.id, sheet.id),
+                point=shanks.rods.start[rows[k]],
+                value=room[k],
+                limit=limits[shanks.sheet[rows[k]]],
+                source=one.why.source,
+                fastener=f"{count} × {one.product}",
+            )
+        )
+    return findings
+
+
+def _edge_distance(sheet: Sheet, rules: RuleSet, catalog: Catalog) -> float:
+    """The least distance of a nail from the edge of a sheet; none where the schedule has no row for it."""
+    product = catalog.sheets.get(sheet.product)
+    try:
+        return rules.sheet_nailing(sheet.thickness, "wood" if product is None else product.kind).edge_distance
+    except CatalogError:
+        return -np.inf
+
+
+def _to_edge(scene: Scene, heads: Floats, sheet: Ints) -> Floats:
+    """(n,) distance of each head from the nearest edge or cut-out of its sheet; negative outside the outline's box."""
+    sheeting = scene.sheeting
+    rings = [_edges(one) for one in sheeting.sheets]
+    most = max(map(len, rings))
+    padded = np.array([ring + ring[:1] * (most - len(ring)) for ring in rings], dtype=float)
+    offset = heads - sheeting.origins[sheet]
+    place = np.einsum("nc,nkc->nk", offset, sheeting.axes[sheet, :2])
+    begin = padded[sheet, :, :2]
+    along = padded[sheet, :, 2:] - begin
+    away = place[:, None] - begin
+    size = np.maximum(np.einsum("nek,nek->ne", along, along), 1e-12)
+    at = np.clip(np.einsum("nek,nek->ne", away, along) / size, 0.0, 1.0)
+    gap = away - at[..., None] * along
+    result: Floats = np.sqrt(np.einsum("nek,nek->ne", gap, gap).min(axis=1))
+    return result
+
+
+def _edges(sheet: Sheet) -> list[tuple[float, float, float, float]]:
+    """Every straight edge of a sheet, (x, y) to (x, y)."""
+    return [
+        (*a, *b) for ring in (sheet.outline, *sheet.cutouts) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+    ]

@@ -1,0 +1,178 @@
+"""Whether a run through a bored stick stays inside the bores, whatever the angles."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from panelgen.checks.timber import Timber
+from panelgen.geometry.boxes import Ints, spread
+from panelgen.geometry.frames import Floats
+from panelgen.geometry.hexahedra import EDGES, hexahedra_planes
+from panelgen.geometry.lines import covered, in_cylinder, in_planes, perpendiculars
+from panelgen.geometry.rods import Bools, Rods
+
+__all__ = ["SLACK", "balls_inside_bores", "bore_excess", "inside_bores"]
+
+_SIDES = 128
+_ANGLES = np.arange(_SIDES) * (2 * np.pi / _SIDES)
+SLACK = 1e-6
+"""mm. What rounding may add to a run that just fits its bore."""
+_LEAST_COSINE = 0.05
+
+
+def _globe(count: int) -> Floats:
+    """(count, 3) unit vectors spread evenly: a spiral that turns by the golden angle at even steps of height."""
+    step = np.arange(count) + 0.5
+    height = 1.0 - 2.0 * step / count
+    turn = step * np.pi * (3.0 - 5**0.5)
+    wide = np.sqrt(1.0 - height**2)
+    return np.stack((wide * np.cos(turn), wide * np.sin(turn), height), axis=1)
+
+
+_GLOBE = _globe(512)
+
+
+def bore_excess(rods: Rods, timber: Timber, member: Ints) -> Floats:
+    """(n,) by how much rod k is too wide for the bore of its member that suits it best, mm; infinite without bores.
+
+    Seen along a bore, the section of a rod that crosses it at an angle is an ellipse whose half length
+    is radius / cos(angle); the rod stays in the bore through the whole thickness where the ellipses on
+    both faces lie in it. Zero or less means that it surely does: the measure is exact for a rod along
+    the bore and errs upward for others.
+    """
+    pair, bore = spread(timber.first_bore[member], timber.bore_count[member])
+    bores = timber.bores
+    axis = bores.axis[bore]
+    direction = rods.direction[pair]
+    offset = rods.start[pair] - bores.point[bore]
+    cosine = np.einsum("kc,kc->k", direction, axis)
+    height = np.einsum("kc,kc->k", offset, axis)
+    aside = offset - height[:, None] * axis
+    drift = direction - cosine[:, None] * axis
+    steep = np.abs(cosine) > _LEAST_COSINE
+    cosine = np.where(steep, cosine, 1.0)
+    at_low, at_high = (
+        np.linalg.norm(aside + ((face[bore] - height) / cosine)[:, None] * drift, axis=1)
+        for face in (bores.low, bores.high)
+    )
+    excess = np.maximum(at_low, at_high) + rods.radius[pair] / np.abs(cosine) - bores.radius[bore]
+    result = np.full(len(rods), np.inf)
+    np.minimum.at(result, pair[steep], excess[steep])
+    return result
+
+
+def inside_bores(rods: Rods, timber: Timber, member: Ints, corners: Floats) -> Bools:
+    """(n,) True where all that rod k shares with its block (n, 8, 3) has been bored away.
+
+    What they share is convex, so it is enough to follow lines along the rod's surface and the edges of
+    the block: the stretch of each that lies in both must be covered by the bores. The lines on the
+    surface are so close that a chord between two leaves the circle by 0.03 % of the radius.
+    """
+    result = np.zeros(len(rods), dtype=bool)
+    bored = np.flatnonzero(timber.bore_count[member])
+    for rows in np.array_split(bored, -(-len(bored) // 256) or 1):
+        if len(rows):
+            result[rows] = _lines_covered(rods.take(rows), timber, member[rows], corners[rows])
+    return result
+
+
+def _lines_covered(rods: Rods, timber: Timber, member: Ints, corners: Floats) -> Bools:
+    normals, offsets = hexahedra_planes(corners)
+    first, second = perpendiculars(rods.direction)
+    circle = np.cos(_ANGLES)[:, None] * first[:, None] + np.sin(_ANGLES)[:, None] * second[:, None]
+    surface = rods.start[:, None] + rods.radius[:, None, None] * circle
+    along = np.broadcast_to(rods.direction[:, None], surface.shape)
+    low, high = in_planes(surface, along, normals[:, None], offsets[:, None])
+    low, high = np.maximum(low, 0.0), np.minimum(high, rods.length[:, None])
+
+    edge_start = corners[:, EDGES[:, 0]]
+    edge = corners[:, EDGES[:, 1]] - edge_start
+    edge_low, edge_high = in_cylinder(
+        edge_start, edge, rods.start[:, None], rods.direction[:, None], rods.radius[:, None]
+    )
+    caps = np.stack((-rods.direction, rods.direction), axis=1)
+    reach = np.stack(
+        (-np.einsum("nc,nc->n", rods.direction, rods.start), np.einsum("nc,nc->n", rods.direction, rods.end)),
+        axis=1,
+    )
+    cap_low, cap_high = in_planes(edge_start, edge, caps[:, None], reach[:, None])
+    edge_low = np.maximum(np.maximum(edge_low, cap_low), 0.0)
+    edge_high = np.minimum(np.minimum(edge_high, cap_high), 1.0)
+
+    starts, ends = _bored_stretches(
+        np.concatenate((surface, edge_start), axis=1), np.concatenate((along, edge), axis=1), timber, member
+    )
+    low, high = np.concatenate((low, edge_low), axis=1), np.concatenate((high, edge_high), axis=1)
+    result: Bools = np.all(covered(low, high, starts, ends, SLACK), axis=1)
+    return result
+
+
+def _bored_stretches(points: Floats, directions: Floats, timber: Timber, member: Ints) -> tuple[Floats, Floats]:
+    """Where lines (n, l) run in each bore of member k: (n, l, most bores) starts and ends."""
+    bores = timber.bores
+    most = int(timber.bore_count[member].max())
+    number = np.arange(most)
+    has = number < timber.bore_count[member][:, None]
+    bore = np.where(has, timber.first_bore[member][:, None] + number, timber.first_bore[member][:, None])
+    low, high = in_cylinder(
+        points[:, :, None],
+        directions[:, :, None],
+        bores.point[bore][:, None],
+        bores.axis[bore][:, None],
+        bores.radius[bore][:, None],
+    )
+    return np.where(has[:, None], low, np.inf), np.where(has[:, None], high, -np.inf)
+
+
+def balls_inside_bores(centers: Floats, radii: Floats, timber: Timber, member: Ints, corners: Floats) -> Bools:
+    """(n,) True where all that ball k shares with its block (n, 8, 3) has been bored away.
+
+    Mostly the widest section of the ball across a bore, between the faces of the stick, fits in it. If
+    not, points of the ball's surface, of the circles in which it cuts the planes of the block, and of
+    the block's edges in it are looked up one by one: the convex body they share ends in such points.
+    """
+    result = _in_one_bore(centers, radii, timber, member)
+    for k in np.flatnonzero(~result & (timber.bore_count[member] > 0)):
+        points = _ends_of_shared_body(centers[k], radii[k], corners[k])
+        bore = timber.first_bore[member[k]] + np.arange(timber.bore_count[member[k]])
+        offset = points[:, None] - timber.bores.point[bore]
+        along = np.einsum("pkc,kc->pk", offset, timber.bores.axis[bore])
+        off_axis = np.linalg.norm(offset - along[..., None] * timber.bores.axis[bore], axis=2)
+        result[k] = (off_axis <= timber.bores.radius[bore] + SLACK).any(axis=1).all()
+    return result
+
+
+def _in_one_bore(centers: Floats, radii: Floats, timber: Timber, member: Ints) -> Bools:
+    pair, bore = spread(timber.first_bore[member], timber.bore_count[member])
+    bores = timber.bores
+    offset = centers[pair] - bores.point[bore]
+    height = np.einsum("kc,kc->k", offset, bores.axis[bore])
+    off_axis = np.linalg.norm(offset - height[:, None] * bores.axis[bore], axis=1)
+    beyond = height - np.clip(height, bores.low[bore], bores.high[bore])
+    widest = np.sqrt(np.maximum(radii[pair] ** 2 - beyond**2, 0.0))
+    result = np.zeros(len(centers), dtype=bool)
+    result[pair[off_axis + widest <= bores.radius[bore] + SLACK]] = True
+    return result
+
+
+def _ends_of_shared_body(center: Floats, radius: float, corners: Floats) -> Floats:
+    """(p, 3) points of a ball's surface, of its circles in the planes of a block and of the block's edges, in both."""
+    normals, offsets = (rows[0] for rows in hexahedra_planes(corners[None]))
+    height = normals @ center - offsets
+    cut = (np.abs(height) < radius) & normals.any(axis=1)
+    first, second = perpendiculars(normals[cut])
+    width = np.sqrt(radius**2 - height[cut] ** 2)[:, None, None]
+    circle = np.cos(_ANGLES)[:, None] * first[:, None] + np.sin(_ANGLES)[:, None] * second[:, None]
+    rings = (center - height[cut, None] * normals[cut])[:, None] + width * circle
+    begin = corners[EDGES[:, 0]]
+    edge = corners[EDGES[:, 1]] - begin
+    a, b = np.einsum("ec,ec->e", edge, edge), np.einsum("ec,ec->e", edge, begin - center)
+    root = b**2 - a * (np.einsum("ec,ec->e", begin - center, begin - center) - radius**2)
+    met = root > 0
+    sides = [np.clip((-b[met] + sign * np.sqrt(root[met])) / a[met], 0.0, 1.0) for sign in (-1.0, 1.0)]
+    on_edges = [begin[met] + side[:, None] * edge[met] for side in sides]
+    points = np.concatenate((center + radius * _GLOBE, rings.reshape(-1, 3), *on_edges))
+    in_block = (points @ normals.T <= offsets + SLACK).all(axis=1)
+    in_ball = np.linalg.norm(points - center, axis=1) <= radius + SLACK
+    result: Floats = points[in_block & in_ball]
+    return result

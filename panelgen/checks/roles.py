@@ -1,0 +1,18 @@
+"""Which rule for cutting wood a stick falls under, by its role and its wall."""
+
+from __future__ import annotations
+
+from panelgen.model import Panel, PanelKind, Role
+
+__all__ = ["JOISTS", "STUDS", "TOP_PLATES", "UNRULED", "is_bearing"]
+
+STUDS = frozenset({Role.STUD, Role.POST, Role.KING, Role.JACK, Role.CRIPPLE})
+JOISTS = frozenset({Role.JOIST, Role.RAFTER})
+TOP_PLATES = frozenset({Role.TOP_PLATE, Role.CAP_PLATE})
+UNRULED = frozenset({Role.HEADER, Role.RIM, Role.RIDGE})
+"""Sticks that carry load across a span, for which the rule sets allow no hole."""
+
+
+def is_bearing(panel: Panel) -> bool:
+    """True where the rule sets treat the wall as bearing: bearing walls and all exterior walls."""
+    return panel.bearing or panel.kind is PanelKind.EXTERIOR_WALL

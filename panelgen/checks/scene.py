@@ -1,0 +1,32 @@
+"""What the clash checks look at: some panels, and their members, sheets and runs as arrays.
+
+A scene of one panel answers an edit in milliseconds; a scene of a whole house costs little more than
+its largest panel, since every check works on the arrays of all panels at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from panelgen.checks.runlines import RunLines
+from panelgen.checks.sheeting import Sheeting
+from panelgen.checks.timber import Timber
+from panelgen.model import Panel
+
+__all__ = ["Scene"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """Panels with their timber, sheets and run lines; indices of panels are places in `panels`."""
+
+    panels: tuple[Panel, ...]
+    timber: Timber
+    sheeting: Sheeting
+    lines: RunLines
+
+    @classmethod
+    def of(cls, panels: Sequence[Panel]) -> Scene:
+        """The scene of panels, each in its own coordinates."""
+        return cls(tuple(panels), Timber.of(panels), Sheeting.of(panels), RunLines.of(panels))
