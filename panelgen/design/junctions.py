@@ -88,6 +88,8 @@ def resolve(walls: Sequence[PlanWall]) -> tuple[tuple[ResolvedWall, ...], tuple[
     settled: set[tuple[int, _End]] = set()
     for corner in corners:
         through, butt = sorted(corner.ends, key=lambda end: resolved[end[0]].wall.rank, reverse=True)
+        if butt in settled:  # a third wall decided its end already: the free one butts instead
+            through, butt = butt, through
         if butt in settled:
             continue
         wall, other = resolved[through[0]], resolved[butt[0]]

@@ -61,7 +61,7 @@ def frame_opening(
     head_why = Why("opening.head", "closes the head of the rough opening", "common practice, no source")
     x0, x1 = opening.x0, opening.x1
     if bottom < head - _EPS:  # a flat header bears on the jacks
-        x0, x1 = opening.x0 - side, opening.x1 + side
+        x0, x1 = max(0.0, opening.x0 - side), min(brief.length, opening.x1 + side)
     members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
     prefix = f"{name}/cripple-above"
     if under - top_of_header > _EPS:

@@ -165,3 +165,12 @@ def test_any_l_plan_in_any_orientation(widths: list[int], depths: list[int], tur
 def test_every_wall_has_one_framing_layer() -> None:
     for one in settle(spec_of(PLANS["L"])):
         assert sum(layer.kind is LayerKind.FRAMING for layer in one.wall.layers) == 1
+
+
+def test_three_walls_at_one_corner_do_not_overlap() -> None:
+    lines = [
+        {"wall": "P1", "assembly": "partition", "start": [1000, 2000], "end": [4000, 2000]},
+        {"wall": "P2", "assembly": "partition", "start": [4000, 2000], "end": [4000, 4000]},
+        {"wall": "P3", "assembly": "partition", "start": [4000, 500], "end": [4000, 2000]},
+    ]
+    assert_no_overlap(rectangles(settle(spec_of(None, lines))))
