@@ -19,14 +19,14 @@ _TOUCH = 0.5
 """Faces nearer than this (mm) meet; saw tolerance."""
 
 
-def face_joints(sticks: Elevation, plies: Plies, joined_left: bool) -> Laps:
+def face_joints(sticks: Elevation, plies: Plies, lapped_left: bool) -> Laps:
     """The laps of studs side by side, of header plies, and of plates on plates and headers.
 
-    With `joined_left` the loose piece that ties the cap plates across the joint comes with the panel
+    With `lapped_left` the loose piece that ties the cap plates across the joint comes with the panel
     on the left. Its lap on this panel is there too, with the plate below it as `head` and `into`.
     """
     lots = [_abreast(sticks), _headers(sticks, plies), _stacked(sticks)]
-    if joined_left:
+    if lapped_left:
         lots.append(_splice_from_left(sticks))
     return Laps.joined(lots)
 
@@ -102,14 +102,14 @@ def _stacked(sticks: Elevation) -> Laps:
 
 def _splice_from_left(sticks: Elevation) -> Laps:
     """The loose cap of the panel on the left covers the plate below from the joint to this panel's first cap."""
-    cap = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.CAP_PLATE)))
+    cap = np.flatnonzero(sticks.role == role_code(Role.CAP_PLATE))
     plate = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.TOP_PLATE)))
     reach = sticks.x[cap, 0].min(initial=np.inf) if len(cap) else 0.0
     start, stop = sticks.x[plate, 0], np.minimum(sticks.x[plate, 1], reach)
     covered = stop - start > _TOUCH
     plate, start, stop = plate[covered], start[covered], stop[covered]
     face = 2 * sticks.high_at(plate, start) - sticks.low_at(plate, start)
-    joint = np.full(len(plate), joint_code("cap plate splice"))
+    joint = np.full(len(plate), joint_code("cap plate splice from the left"))
     return _on_slope(sticks, joint, plate, plate, np.zeros(len(plate), dtype=bool), start, stop, face)
 
 

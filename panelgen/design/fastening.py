@@ -46,7 +46,7 @@ def fasteners(
     plies = Plies.of(sticks)
     through, toed = end_joints(sticks, plies, schedule)
     crossings, along_straps = strap_joints(sticks, schedule)
-    laps = Laps.joined((face_joints(sticks, plies, brief.joined[0]), along_straps))
+    laps = Laps.joined((face_joints(sticks, plies, brief.lapped[0]), along_straps))
     tables = [nails_on(Seats.joined((through, crossings))), toed, nails_along(laps, schedule)]
     kinds = list(schedule.kinds)
     close = np.zeros(sum(map(len, tables)), dtype=bool)

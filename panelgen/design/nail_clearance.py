@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -23,10 +24,15 @@ _STEP = 1.0
 
 
 def obstacles(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
-    """The straight stretches of runs, and the bores through sticks from face to face."""
+    """The straight stretches of runs over their insulation, and the bores through sticks from face to face.
+
+    A rectangular stretch is a row of rods side by side that together cover it.
+    """
     rows: list[tuple[Vec3, Vec3, float]] = []
     for run in runs:
-        rows.extend((a, b, run.diameter / 2) for a, b in zip(run.path, run.path[1:], strict=False) if a != b)
+        for a, b in pairwise(run.path):
+            if a != b:
+                rows.extend(_stretch(run, a, b))
     for member in members:
         for bore in member.bores:
             low, high = (
@@ -36,6 +42,21 @@ def obstacles(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
     table = np.array([(*a, *b, radius) for a, b, radius in rows]).reshape(-1, 7)
     flat = np.zeros(len(rows), dtype=bool)
     return Rods.between(table[:, :3], table[:, 3:6], table[:, 6], flat, flat)
+
+
+def _stretch(run: RunPart, a: Vec3, b: Vec3) -> Iterator[tuple[Vec3, Vec3, float]]:
+    """Ends and radius of the rods that cover one straight stretch of a run."""
+    if run.outside_section is None:
+        yield a, b, run.outside_diameter / 2
+        return
+    width, depth = run.outside_section
+    x, y, z = (q - p for p, q in zip(a, b, strict=True))
+    through = abs(z) > math.hypot(x, y)
+    beside = (1.0, 0.0, 0.0) if through else (-y / math.hypot(x, y), x / math.hypot(x, y), 0.0)
+    count = math.ceil(2 * width / depth)
+    for number in range(count):
+        off = scaled(beside, width * ((number + 0.5) / count - 0.5))
+        yield add(a, off), add(b, off), math.hypot(width / count, depth) / 2
 
 
 def clear_of_services(nails: Nails, length: Floats, radius: Floats, services: Rods) -> tuple[Floats, Bools, Bools]:

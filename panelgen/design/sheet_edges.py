@@ -104,8 +104,8 @@ class SheetEdges:
     def blocks(self, sheet: Ints, origin: Floats, ahead: Floats, margin: Floats) -> Blocks:
         """What the edges of each line's `sheet` (n,) keep nails off: what is nearer than `margin` (n,) to them.
 
-        Lines are given by a point and a unit direction, (n, 2). The stretches are exact for edges
-        parallel or square to the line, and a little long for others and beside corners.
+        Lines are given by a point and a unit direction, (n, 2). The stretches are exact but beside the
+        ends of edges, where they are a little long.
         """
         ends = self.ends[sheet] - np.concatenate((origin, origin), axis=1)[:, None]
         ux, uy = ahead[:, :1], ahead[:, 1:]
@@ -123,9 +123,15 @@ class SheetEdges:
         near = np.where(parallel, np.abs(off_first) < reach - _EPS, leave > enter)
         along = last - first
         p, q = first + along * enter, first + along * leave
+        low, high = np.minimum(p, q) - reach, np.maximum(p, q) + reach
+        slants = ~parallel & (np.abs(along) > _EPS)
+        if slants.any():
+            crossing, half = first - off_first / step * along, reach * np.hypot(along, turn) / np.abs(step)
+            low = np.where(slants, np.maximum(low, crossing - half), low)
+            high = np.where(slants, np.minimum(high, crossing + half), high)
         return Blocks(
-            low=np.where(near, np.minimum(p, q) - reach, np.inf),
-            high=np.where(near, np.maximum(p, q) + reach, -np.inf),
+            low=np.where(near, low, np.inf),
+            high=np.where(near, high, -np.inf),
             first=np.minimum(first, last),
             last=np.maximum(first, last),
             offset=np.where(parallel, np.abs(off_first), np.inf),

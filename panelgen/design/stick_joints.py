@@ -35,14 +35,18 @@ JOINTS = (
     "plate to header",
     "cap plate to top plate",
     "cap plate splice",
+    "cap plate splice from the left",
     "strap to stud",
     "strap along stick",
 )
-"""Keys of the schedule; the place of a key is its code."""
+"""Joints by the names of their rows in the schedule; the place of a name is its code."""
+
+_ROWS = {"cap plate splice from the left": "cap plate splice"}
+"""Joints that have no row of their own: the loose piece that comes with the panel on the left, nailed to this one."""
 
 NO_JOINT = -1
 
-_ON_SITE = ("cap plate splice",)
+_ON_SITE = ("cap plate splice", "cap plate splice from the left")
 """Joints that the crew nails."""
 
 _FULL = (Role.STUD, Role.POST, Role.KING)
@@ -110,10 +114,10 @@ class Schedule:
 @lru_cache(maxsize=8)
 def schedule_of(rules: RuleSet, catalog: Catalog) -> Schedule:
     """The schedule of a rule set. Raises CatalogError where it lacks a joint."""
-    rows = tuple(rules.joint(key) for key in JOINTS)
+    rows = tuple(rules.joint(_ROWS.get(joint, joint)) for joint in JOINTS)
     fasteners = tuple(catalog.fastener(row.fastener) for row in rows)
     return Schedule(
-        tuple(_kind(*pair) for pair in zip(rows, fasteners, strict=True)),
+        tuple(_kind(*joint) for joint in zip(JOINTS, rows, fasteners, strict=True)),
         np.array([row.count for row in rows]),
         np.array([row.spacing for row in rows]),
         np.array([fastener.length for fastener in fasteners]),
@@ -121,10 +125,10 @@ def schedule_of(rules: RuleSet, catalog: Catalog) -> Schedule:
     )
 
 
-def _kind(row: JointNailing, fastener: Fastener) -> Kind:
+def _kind(joint: str, row: JointNailing, fastener: Fastener) -> Kind:
     if row.spacing:
         lines = f" in each of {row.count} lines" if row.count > 1 else ""
         words = f"{fastener.name} every {row.spacing:.0f} mm or less{lines}"
     else:
         words = f"{row.count} {fastener.name} to a joint"
-    return Kind(row.joint, fastener, words, row.cited, on_site=row.joint in _ON_SITE)
+    return Kind(joint, fastener, words, row.cited, on_site=joint in _ON_SITE)
