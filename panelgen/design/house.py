@@ -35,6 +35,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         meetings.extend(met)
         findings.extend(notes)
     requests = requests_of(spec, resolved, catalog)
+    findings.extend(requests.findings)
     briefs, notes = panel_briefs(spec, resolved, opening_briefs(spec), requests.backing, catalog)
     findings.extend(notes)
     panels = tuple(design_panel(brief, rules, requests) for brief in briefs)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import dist, hypot, pi
+from math import dist, hypot
 
 import shapely
 
@@ -88,14 +88,14 @@ def _is_sliver(void: Void) -> bool:
 
 
 def _run_volume(void: Void, run: RunPart) -> float:
-    """Volume (mm3) of the cylinders around the parts of a run's centre line that lie in a void."""
+    """Volume (mm3) of a run along the parts of its centre line that lie in a void."""
     x0, y0, x1, y1 = void.bounds
     length = 0.0
     for a, b in pairwise(run.path):
         if max(a[0], b[0]) < x0 or min(a[0], b[0]) > x1 or max(a[1], b[1]) < y0 or min(a[1], b[1]) > y1:
             continue
         length += dist(a, b) * sum(_share_inside(cell, void.z0, void.z1, a, b) for cell in void.cells)
-    return pi * run.diameter**2 / 4 * length
+    return run.outside_area * length
 
 
 def _share_inside(cell: Cell, z0: float, z1: float, a: Vec3, b: Vec3) -> float:

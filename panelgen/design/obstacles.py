@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from panelgen.design.brief import Span
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Box, Layer, RunPart
+from panelgen.model.pieces import half_extents
 
 __all__ = ["Obstacle", "obstacles_in"]
 
@@ -49,7 +50,7 @@ def obstacles_in(layer: Layer, runs: Sequence[RunPart], boxes: Iterable[Box]) ->
     found = []
     for run in runs:
         for a, b in zip(run.path, run.path[1:], strict=False):
-            obstacle = _of_segment(layer, a, b, run.diameter / 2)
+            obstacle = _of_segment(layer, a, b, half_extents(run, a, b))
             if obstacle is not None:
                 found.append(obstacle)
     for box in boxes:
@@ -62,8 +63,8 @@ def obstacles_in(layer: Layer, runs: Sequence[RunPart], boxes: Iterable[Box]) ->
     return tuple(found)
 
 
-def _of_segment(layer: Layer, a: Vec3, b: Vec3, radius: float) -> Obstacle | None:
-    lo, hi = layer.z0 - radius, layer.z1 + radius
+def _of_segment(layer: Layer, a: Vec3, b: Vec3, half: Vec3) -> Obstacle | None:
+    lo, hi = layer.z0 - half[2], layer.z1 + half[2]
     if max(a[2], b[2]) <= lo or min(a[2], b[2]) >= hi:
         return None
     shares = (0.0, 1.0)
@@ -72,5 +73,5 @@ def _of_segment(layer: Layer, a: Vec3, b: Vec3, radius: float) -> Obstacle | Non
         shares = (max(near, 0.0), min(far, 1.0))
     start, end = ((a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share) for share in shares)
     dx, dy = abs(b[0] - a[0]), abs(b[1] - a[1])
-    reach = radius + _CLEARANCE
-    return Obstacle(start, end, (reach, reach), dy >= _ALONG * dx, dx >= _ALONG * dy)
+    reach = (half[0] + _CLEARANCE, half[1] + _CLEARANCE)
+    return Obstacle(start, end, reach, dy >= _ALONG * dx, dx >= _ALONG * dy)

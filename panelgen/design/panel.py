@@ -5,6 +5,7 @@ from __future__ import annotations
 from panelgen.catalog import RuleSet
 from panelgen.design.backing import backing
 from panelgen.design.blocking import blocking
+from panelgen.design.bores import bore_room, bored
 from panelgen.design.boxes import boxes_in, sleeves_in
 from panelgen.design.brief import PanelBrief
 from panelgen.design.cavity import straps
@@ -13,8 +14,10 @@ from panelgen.design.framing import frame_panel
 from panelgen.design.insulation import bays
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.requests import Requests
-from panelgen.design.services import bored, clip_to_panel
+from panelgen.design.services import clip_to_panel
 from panelgen.design.sheathing import joint_heights, sheets
+from panelgen.design.shields import shields
+from panelgen.design.supports import supports
 from panelgen.design.ties import plate_ties
 from panelgen.model import Panel, PanelKind
 
@@ -39,7 +42,8 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
     )
     boxes = boxes_in(brief, requests.boxes.get(brief.wall.id, ()))
     sleeves = sleeves_in(brief, requests.sleeves.get(brief.wall.id, ()))
-    members = bored(members, parts, requests.clearance)
+    room = bore_room(rules, brief.wall.bearing or brief.wall.exterior)
+    members = bored(members, parts, requests.clearance, room)
     strapping, strap_findings = straps(brief, members, parts, boxes)
     voids, bay_findings = bays(brief, members, parts, boxes)
     members = mark_members(brief.label, (*members, *strapping))
@@ -65,7 +69,11 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
         runs=parts,
         boxes=boxes,
         sleeves=sleeves,
-        hardware=plate_ties(brief, members, rules),
+        hardware=(
+            *plate_ties(brief, members, rules),
+            *shields(brief, members, parts, rules),
+            *supports(brief, members, parts, boxes, rules),
+        ),
         bays=mark_bays(brief.label, voids),
         findings=(
             *framing.findings,
@@ -75,4 +83,5 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
             *strap_findings,
             *bay_findings,
         ),
+        fittings=requests.fittings_in(brief.frame, *box),
     )

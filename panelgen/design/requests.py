@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeVar
 
 import numpy as np
 
 from panelgen.catalog import Catalog
+from panelgen.design.fittings import fittings_of
 from panelgen.design.junctions import ResolvedWall
 from panelgen.design.services import house_run
-from panelgen.geometry.frames import Floats, Frame, Vec3
-from panelgen.model import ServiceRun
+from panelgen.geometry.frames import Floats, Frame, Vec3, add, dot, scaled
+from panelgen.model import Finding, Fitting, ServiceRun
 from panelgen.spec import HouseSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, SleeveSpec
 
 __all__ = ["Requests", "requests_of"]
 
+_EPS = 1e-6
 _OnWall = TypeVar("_OnWall", BackingSpec, BoxSpec, SleeveSpec)
 
 
@@ -26,7 +28,8 @@ _OnWall = TypeVar("_OnWall", BackingSpec, BoxSpec, SleeveSpec)
 class Requests:
     """Runs in house coordinates with their boxes (`low` and `high`, (n, 3) mm); the rest by wall id.
 
-    `clearance` is what a bore adds to a run's diameter (mm), by run id.
+    `clearance` is what a bore adds to a run's diameter (mm), by run id. `fittings` are those of the runs,
+    at `fitting_points` (m, 3) mm in the house; `findings` say where no fitting suits.
     """
 
     runs: tuple[ServiceRun, ...]
@@ -36,12 +39,21 @@ class Requests:
     boxes: Mapping[str, Sequence[BoxSpec]]
     sleeves: Mapping[str, Sequence[SleeveSpec]]
     backing: Mapping[str, Sequence[BackingSpec]]
+    fittings: tuple[Fitting, ...]
+    fitting_points: Floats
+    findings: tuple[Finding, ...]
 
     def runs_near(self, frame: Frame, lower: Vec3, upper: Vec3) -> list[ServiceRun]:
         """The runs whose boxes meet the box `lower` to `upper` of a frame (mm)."""
         corners = frame.to_parent(list(product(*zip(lower, upper, strict=True))))
         meets = np.all((self.high >= corners.min(axis=0)) & (self.low <= corners.max(axis=0)), axis=1)
         return [self.runs[index] for index in np.flatnonzero(meets).tolist()]
+
+    def fittings_in(self, frame: Frame, lower: Vec3, upper: Vec3) -> tuple[Fitting, ...]:
+        """The fittings centred in the box `lower` to `upper` of a frame (mm), in that frame's coordinates."""
+        local = frame.to_local(self.fitting_points)
+        inside = np.all((local >= np.array(lower) - _EPS) & (local <= np.array(upper) + _EPS), axis=1)
+        return tuple(_seen_from(frame, self.fittings[index]) for index in np.flatnonzero(inside).tolist())
 
 
 def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Catalog) -> Requests:
@@ -50,7 +62,8 @@ def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Cata
     layers = {one.wall.id: one.wall.layers for one in resolved}
     runs = tuple(house_run(run, frames, layers, catalog) for run in spec.runs)
     paths = [np.array(run.path) for run in runs]
-    reach = np.array([run.diameter / 2 for run in runs]).reshape(-1, 1)
+    reach = np.array([run.outside_diameter / 2 for run in runs]).reshape(-1, 1)
+    fittings, findings = fittings_of(spec.runs, runs, catalog)
     unsized = catalog.bore_clearance("other").clearance
     return Requests(
         runs,
@@ -60,6 +73,23 @@ def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Cata
         _by_wall(spec.boxes),
         _by_wall(spec.sleeves),
         _by_wall(spec.backing),
+        fittings,
+        np.array([fitting.point for fitting in fittings]).reshape(-1, 3),
+        findings,
+    )
+
+
+def _seen_from(frame: Frame, fitting: Fitting) -> Fitting:
+    """A fitting of the house in a frame's coordinates."""
+    axes = (frame.x, frame.y, frame.z)
+
+    def turned(vector: Vec3) -> Vec3:
+        x, y, z = (dot(vector, axis) for axis in axes)
+        return (x, y, z)
+
+    other = None if fitting.other is None else turned(fitting.other)
+    return replace(
+        fitting, point=turned(add(fitting.point, scaled(frame.origin, -1.0))), axis=turned(fitting.axis), other=other
     )
 
 

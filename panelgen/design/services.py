@@ -1,26 +1,21 @@
-"""Service runs: from the spec to house coordinates, then panel by panel, with a bore through each stick in the way.
-
-A bore is made only where a run goes straight through the wide face of a stick with its hole wholly on
-that face; anything else is left for the checks to report.
-"""
+"""Service runs: from the spec to house coordinates, then the stretches of them in one panel."""
 
 from __future__ import annotations
 
 import itertools
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 
-from panelgen.catalog import Catalog
+from panelgen.catalog import Catalog, ServiceSize
 from panelgen.errors import Problem, SpecError
 from panelgen.geometry.frames import Floats, Frame, Vec3
-from panelgen.model import Bore, LayerKind, Member, RunPart, ServiceRun, Why
+from panelgen.model import LayerKind, RunPart, ServiceRun, Why
 from panelgen.model.layers import Layer
 from panelgen.spec.services import RunSpec
 
-__all__ = ["bored", "clip_to_panel", "house_run"]
+__all__ = ["clip_to_panel", "house_run"]
 
 _EPS = 1e-6
 
@@ -34,17 +29,36 @@ def house_run(
     """
     if spec.size is not None:
         size = catalog.service_size(spec.size)
-        product, diameter = size.name, size.diameter
+        product, diameter, family, section = size.name, size.diameter, size.family, size.section
     else:
         assert spec.diameter is not None  # the spec gives one or the other
-        product, diameter = f"{spec.diameter:.1f} mm", spec.diameter
+        size = None
+        product, diameter, family, section = f"{spec.diameter:.1f} mm", spec.diameter, "other", None
     if spec.wall is None:
         path = tuple((x, y, z) for x, y, z in spec.path if not isinstance(z, str))
     else:
         frame = frames[spec.wall]
         path = tuple(frame.point(x, y, _depth(spec, z, layers[spec.wall])) for x, y, z in spec.path)
-    why = Why("run.spec", f"{spec.system} {product}", f"spec runs {spec.id}")
-    return ServiceRun(spec.id, spec.system, product, diameter, path, why)
+    return ServiceRun(
+        spec.id,
+        spec.system,
+        product,
+        diameter,
+        path,
+        Why("run.spec", f"{spec.system} {product}", f"spec runs {spec.id}"),
+        insulation=spec.insulation,
+        section=section[::-1] if section is not None and spec.lay == "on edge" else section,
+        family=family,
+        bend_radius=spec.bend or _bend_radius(size, catalog),
+        flow=spec.flow,
+        branch_of=spec.branch_of or "",
+    )
+
+
+def _bend_radius(size: ServiceSize | None, catalog: Catalog) -> float:
+    """The least radius of the centre line, mm; 0 where elbows turn the run or no rule is known."""
+    rule = catalog.services.bend_radius(size) if size is not None else None
+    return rule.to_centre_line(size.diameter) if rule is not None and size is not None else 0.0
 
 
 def _depth(spec: RunSpec, depth: str | float, layers: Sequence[Layer]) -> float:
@@ -69,7 +83,7 @@ def _depth(spec: RunSpec, depth: str | float, layers: Sequence[Layer]) -> float:
 def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tuple[RunPart, ...]:
     """The stretches of a run inside a panel's box, `lower` to `upper` in panel coordinates (mm)."""
     path = frame.to_local(run.path)
-    radius = run.diameter / 2
+    radius = run.outside_diameter / 2
     lo, hi = np.array(lower), np.array(upper)
     if np.any(path.max(axis=0) < lo - radius) or np.any(path.min(axis=0) > hi + radius):
         return ()
@@ -100,8 +114,14 @@ def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tu
             run.why,
             enters[number - 1],
             leaves[number - 1],
+            insulation=run.insulation,
+            section=run.section,
+            family=run.family,
+            bend_radius=run.bend_radius,
+            flow=run.flow,
         )
         for number, points in enumerate(stretches, start=1)
+        if max(math.dist(points[0], point) for point in points) > _EPS
     )
 
 
@@ -121,57 +141,3 @@ def _inside(a: Floats, b: Floats, lo: Floats, hi: Floats) -> tuple[float, float]
         near, far = sorted(((low - start) / step, (high - start) / step))
         t0, t1 = max(t0, near), min(t1, far)
     return (t0, t1) if t1 - t0 > 1e-9 else None
-
-
-def bored(members: Sequence[Member], runs: Sequence[RunPart], clearance: Mapping[str, float]) -> tuple[Member, ...]:
-    """The members with a bore wherever a run goes straight through one. `clearance` (mm) is by run id."""
-    if not runs or not members:
-        return tuple(members)
-    origins = np.array([m.frame.origin for m in members])
-    axes = np.array([(m.frame.x, m.frame.y, m.frame.z) for m in members])
-    sizes = np.array([(m.length, m.width, m.thickness) for m in members])
-    made: dict[int, list[Bore]] = {}
-    for run in runs:
-        for a, b in zip(run.path, run.path[1:], strict=False):
-            start = np.einsum("mij,mj->mi", axes, np.array(a) - origins)
-            end = np.einsum("mij,mj->mi", axes, np.array(b) - origins)
-            for index in _through(start, end, sizes):
-                bore = _bore(members[index], start[index].tolist(), end[index].tolist(), run, clearance[run.run])
-                if bore is not None:
-                    made.setdefault(index, []).append(bore)
-    return tuple(
-        replace(member, bores=(*member.bores, *made[i])) if i in made else member for i, member in enumerate(members)
-    )
-
-
-def _through(start: Floats, end: Floats, sizes: Floats) -> list[int]:
-    """Indices of the members whose wide faces a segment enters and leaves, by its centre line."""
-    z0, z1 = start[:, 2], end[:, 2]
-    thick = sizes[:, 2]
-    crosses = (np.minimum(z0, z1) <= _EPS) & (np.maximum(z0, z1) >= thick - _EPS)
-    low = np.minimum(start[:, :2], end[:, :2])
-    high = np.maximum(start[:, :2], end[:, :2])
-    near = np.all((high > 0) & (low < sizes[:, :2]), axis=1)
-    found: list[int] = np.flatnonzero(crosses & near).tolist()
-    return found
-
-
-def _bore(member: Member, start: Vec3, end: Vec3, run: RunPart, clearance: float) -> Bore | None:
-    length = math.dist(start, end)
-    dx, dy, dz = ((b - a) / length for a, b in zip(start, end, strict=True))
-    if abs(dz) < 0.5:  # flatter than 30 degrees to the face nobody drills
-        return None
-    diameter = run.diameter + clearance
-    reach = diameter / 2 / abs(dz)  # the hole on the face is an ellipse no longer than this
-    for z in (0.0, member.thickness):
-        along = (z - start[2]) / dz
-        x, y = start[0] + dx * along, start[1] + dy * along
-        near, far = member.end_x(member.start, False, y, z) + reach, member.end_x(member.end, True, y, z) - reach
-        if not (near <= x <= far and reach <= y <= member.width - reach):
-            return None
-    along = -start[2] / dz
-    point = (start[0] + dx * along, start[1] + dy * along, 0.0)
-    if abs(dz) > 1 - 1e-9:
-        return Bore(point, diameter, run=run.run)
-    sign = math.copysign(1.0, dz)
-    return Bore(point, diameter, (dx * sign, dy * sign, dz * sign), run.run)

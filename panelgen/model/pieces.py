@@ -21,7 +21,7 @@ from panelgen.model.bodies import stick_body
 from panelgen.model.services import Fitting, RunPart, Section
 from panelgen.model.sticks import EndPlane, Stick, plane_x
 
-__all__ = ["DuctPiece", "Piece", "ducts_along", "fitting_pieces", "run_pieces"]
+__all__ = ["DuctPiece", "Piece", "ducts_along", "fitting_pieces", "half_extents", "run_pieces"]
 
 _DECIMALS = 6
 _SLOPE_DECIMALS = 12
@@ -77,6 +77,17 @@ def fitting_pieces(fitting: Fitting) -> tuple[Piece, ...]:
     through = (ends[0], fitting.point, ends[1])
     branches = [(fitting.point, end) for end in ends[2:]]
     return tuple(piece for path in (through, *branches) for piece in _pieces(path, fitting.diameter, fitting.section))
+
+
+def half_extents(run: RunPart, a: Vec3, b: Vec3) -> Vec3:
+    """How far the section of a run that goes from a to b reaches along each axis, mm; a round one's radius."""
+    section = run.outside_section
+    if section is None or a == b:
+        radius = run.outside_diameter / 2
+        return (radius, radius, radius)
+    _, width, depth = _axes(a, b)
+    x, y, z = (abs(w) * section[0] / 2 + abs(d) * section[1] / 2 for w, d in zip(width, depth, strict=True))
+    return (x, y, z)
 
 
 def ducts_along(path: Sequence[Vec3], section: Section) -> tuple[DuctPiece, ...]:

@@ -11,12 +11,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from panelgen.catalog import Catalog
 from panelgen.design import design
 from panelgen.design.services import clip_to_panel
 from panelgen.errors import SpecError
 from panelgen.geometry.frames import WORLD, Frame
 from panelgen.model import House, LayerKind, Role, RunPart, ServiceRun, Why
-from tests.design.houses import one_wall
+from panelgen.spec import HouseSpec
+from panelgen.spec.crosscheck.survey import survey
+from tests.design.houses import house_data, one_wall
 
 WHY = Why("run.test", "", "")
 SHOP = {"line_length": "12 ft", "line_height": "12 ft"}
@@ -116,3 +119,42 @@ def test_neighbouring_boxes_share_a_run_without_loss(path: list[tuple[float, flo
     on_the_joint = sum(math.dist(a, b) for a, b in pairwise(path) if a[0] == b[0] == 500.0)
     parts: list[RunPart] = [*left, *right]
     assert sum(length_of(part.path) for part in parts) - on_the_joint == pytest.approx(length_of(tuple(path)))
+
+
+def test_what_a_spec_says_of_a_run_reaches_every_stretch() -> None:
+    """3-1/4 x 10 in. duct on edge; 1/2 in. EMT bends at 4 in. (NEC Chapter 9 Table 2, from memory)."""
+    path = [["1 ft", "3 ft", "framing"], ["29 ft", "3 ft", "framing"]]
+    duct = designed(path, size="duct-3-1/4x10", system="supply air", lay="on edge", insulation="1/2 in")
+    conduit = designed(path, size="emt-1/2", flow="backward")
+    for house, section in ((duct, pytest.approx((82.55, 254.0))), (conduit, None)):
+        for one in (*house.runs, *(part for panel in house.panels for part in panel.runs)):
+            assert one.section == section
+    part = duct.panels[0].runs[0]
+    assert (part.family, part.outside_section) == ("duct", pytest.approx((107.95, 279.4)))
+    assert conduit.panels[1].runs[0].bend_radius == pytest.approx(101.6)
+    assert conduit.panels[1].runs[0].flow == "backward"
+    assert designed(path, bend="6 in").runs[0].bend_radius == pytest.approx(152.4)
+
+
+def test_straps_make_way_for_a_flat_duct_by_its_width() -> None:
+    """A flat duct is 10 in. wide along the wall: straps across it stop that far apart, whatever its depth."""
+    house = designed([["4 ft", 300, -31], ["4 ft", 2000, -31]], "8 ft", size="duct-2-1/4x10", system="supply air")
+    (panel,) = house.panels
+    low, high = 4 * 304.8 - 127.0, 4 * 304.8 + 127.0
+    for member in panel.members:
+        if member.role is Role.STRAP and member.frame.x == (1.0, 0.0, 0.0) and 350 < member.frame.origin[1] < 1900:
+            start = member.frame.origin[0]
+            assert start + member.length <= low - 2.9 or start >= high + 2.9, member.id
+
+
+def test_spec_and_design_put_walls_in_the_same_place() -> None:
+    """The cross-checks place runs of walls in the house on their own; the design is the other reading."""
+    corners = [("S", (0, 0)), ("E", (8000, 0)), ("N", (8000, 6000)), ("W", (0, 6000))]
+    outline = {"assembly": "exterior", "corners": [{"wall": wall, "at": at} for wall, at in corners]}
+    line = {"wall": "P", "assembly": "bare", "start": [4000, 0], "end": [4000, 6000]}
+    level = {"id": "1", "elevation": 300, "height": 2500, "outlines": [outline], "walls": [line]}
+    spec = HouseSpec.model_validate(house_data([level]))
+    seen = survey(spec, Catalog.default())
+    for wall in design(spec).walls:
+        expected = wall.frame.point(1234.0, 567.0, 89.0)
+        assert seen.walls[wall.id].place(1234.0, 567.0, 89.0, wall.thickness) == pytest.approx(expected)
