@@ -1,7 +1,7 @@
 """Panels made by hand, for tests that need one without running the design.
 
 `wall_panel` has every kind of part: plates, studs, a window with its framing, sheets with cut-outs, straps,
-runs that cross studs in bores, and device boxes; `raked_panel` has bevel-cut studs under a sloping plate.
+runs that cross studs in bores, fittings and a device box; `raked_panel` has bevel-cut studs under a sloping plate.
 Sizes are dressed 2x6 lumber at 24 in. on centre, mm.
 """
 
@@ -17,6 +17,7 @@ from panelgen.model import (
     Bore,
     Box,
     EndCut,
+    Fitting,
     House,
     Layer,
     LayerKind,
@@ -115,6 +116,7 @@ def wall_panel(
             *_sheets(label, INSIDE, length, height, opening, outlet),
         ),
         runs=(*pipes, _vent(label, length)),
+        fittings=_fittings(label),
         boxes=(Box(f"{label}.box", "1-gang", (55.0, 95.0, 45.0), Frame((500.0, 400.0, -INNER), UP, ALONG), WHY),),
     )
 
@@ -237,6 +239,15 @@ def _vent(label: str, length: float) -> RunPart:
     x = length - 400.0
     path = ((x, 200.0, 90.0), (x, 1700.0, 90.0), (x + 60.0, 2000.0, 90.0), (x, 2000.0, 90.0), (x, 2000.0, 400.0))
     return RunPart(f"{label}.vent", "vent", "vent", "pipe", 40.0, path, WHY, False, True)
+
+
+def _fittings(label: str) -> tuple[Fitting, ...]:
+    """A coupling on the first pipe, and an elbow and a tee beside it."""
+    at, up = (1100.0, 300.0, 60.0), (0.0, 1.0, 0.0)
+    coupling = Fitting(f"{label}.f0", "r0", "coupling", "coupling", at, ALONG, 36.0, 50.0, WHY)
+    elbow = Fitting(f"{label}.f1", "r0", "elbow", "elbow", (900.0, 700.0, 60.0), ALONG, 36.0, 90.0, WHY, up, 90.0)
+    tee = Fitting(f"{label}.f2", "r0", "tee", "tee", (900.0, 1000.0, 60.0), ALONG, 36.0, 90.0, WHY, up)
+    return (coupling, elbow, tee)
 
 
 def _straps(label: str, length: float, height: float) -> list[Member]:

@@ -10,20 +10,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
 
-from panelgen.geometry.frames import Point2, Vec3, add, cross, dot, scaled
+from panelgen.geometry.frames import Floats, Point2, Vec3, add, cross, dot, scaled
 from panelgen.geometry.lofts import Cylinder, HalfSpace
 
 __all__ = ["Across", "chord_integral", "disc"]
 
 _SIDES = 2048
-_ANGLES = np.arange(_SIDES) * (2 * math.pi / _SIDES)
-_TRUE_AREA = math.sqrt(2 * math.pi / (_SIDES * math.sin(2 * math.pi / _SIDES)))
-_UNIT_DISC = _TRUE_AREA * np.column_stack((np.cos(_ANGLES), np.sin(_ANGLES)))
 _PARALLEL = 1e-12
 _Form = tuple[float, float, float]
 
@@ -47,9 +45,17 @@ class Across(NamedTuple):
         return dot(point, self.u), dot(point, self.v)
 
 
-def disc(cylinder: Cylinder, across: Across) -> Any:
+@lru_cache(maxsize=4)
+def _unit_disc(sides: int) -> Floats:
+    """(sides, 2) corners of a regular polygon of area π."""
+    angles = np.arange(sides) * (2 * math.pi / sides)
+    size = math.sqrt(2 * math.pi / (sides * math.sin(2 * math.pi / sides)))
+    return size * np.column_stack((np.cos(angles), np.sin(angles)))
+
+
+def disc(cylinder: Cylinder, across: Across, sides: int = _SIDES) -> Any:
     """The cylinder's section as a shapely polygon of its true area in the plane `across` its axis."""
-    return shapely.Polygon(_UNIT_DISC * cylinder.radius + across.place(cylinder.point))
+    return shapely.Polygon(_unit_disc(sides) * cylinder.radius + across.place(cylinder.point))
 
 
 def chord_integral(domain: Any, across: Across, body: Sequence[HalfSpace]) -> float:

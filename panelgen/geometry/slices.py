@@ -23,6 +23,7 @@ __all__ = ["sliced_volume", "touching_heights"]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 _PIECES = 24
+_SIDES = 512
 _LEVEL = 1e-9
 
 
@@ -45,10 +46,10 @@ def sliced_volume(
         angles = (_NODES + 1) * (math.pi / 2)
         heights = (low + high) / 2 - (high - low) / 2 * np.cos(angles)
         weights = _WEIGHTS * (math.pi / 2) * (high - low) / 2 * np.sin(angles)
-        areas = [
-            shapely.intersection(section(z), shapely.union_all([outline.at(z) for outline in outlines])).area
-            for z in heights
-        ]
+        taken = [outlines[0].at(z) for z in heights]
+        for outline in outlines[1:]:
+            taken = shapely.union(taken, [outline.at(z) for z in heights])
+        areas = shapely.area(shapely.intersection(taken, [section(z) for z in heights]))
         total += float(np.dot(weights, areas))
     return total
 
@@ -81,7 +82,7 @@ class _Outline:
         self._ellipse = None
         if abs(az) >= _LEVEL:
             across = Across.to(cylinder.axis)
-            flat = np.array(disc(cylinder, across).exterior.coords)
+            flat = np.array(disc(cylinder, across, _SIDES).exterior.coords)
             points = flat @ np.array((across.u, across.v))
             self._slope = np.array(cylinder.axis[:2]) / az
             self._ellipse = points[:, :2] - points[:, 2:] * self._slope

@@ -14,7 +14,7 @@ from panelgen.meshes.tubes import tube_mesh
 from panelgen.model.bodies import block_body, member_body, sheet_body
 from panelgen.model.groups import PartGroup, layer_groups
 from panelgen.model.panel import Panel
-from panelgen.model.pieces import Piece, run_pieces
+from panelgen.model.pieces import Piece, fitting_pieces, run_pieces
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 
 __all__ = ["MeshStore", "panel_meshes"]
@@ -40,7 +40,7 @@ class MeshStore:
 
 
 def panel_meshes(panel: Panel, store: MeshStore, within: Frame = WORLD) -> list[PartMesh]:
-    """Meshes of all members, sheets, runs and boxes, in that order, in panel coordinates.
+    """Meshes of all members, sheets, runs, fittings and boxes, in that order, in panel coordinates.
 
     With the panel's frame as `within` they are in house coordinates. Raises GeometryError where a part
     has no shape.
@@ -64,10 +64,12 @@ def panel_meshes(panel: Panel, store: MeshStore, within: Frame = WORLD) -> list[
         )
         for sheet in panel.sheets
     ]
-    for run in panel.runs:
-        pieces = [_piece_mesh(piece, store) for piece in run_pieces(run)]
+    services = [(run.id, run_pieces(run)) for run in panel.runs]
+    services += [(fitting.id, fitting_pieces(fitting)) for fitting in panel.fittings]
+    for part, pieces in services:
         if pieces:
-            parts.append(PartMesh(run.id, "", PartGroup.SERVICES, joined(pieces).placed(within)))
+            mesh = joined([_piece_mesh(piece, store) for piece in pieces])
+            parts.append(PartMesh(part, "", PartGroup.SERVICES, mesh.placed(within)))
     for box in panel.boxes:
         mesh = store.mesh(block_body(*box.size), partial(box_volume, box))
         parts.append(PartMesh(box.id, "", PartGroup.SERVICES, mesh.placed(within.compose(box.frame))))

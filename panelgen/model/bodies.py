@@ -44,7 +44,7 @@ def stick_body(stick: Stick) -> Body:
     """The body of a stick; see `member_body`."""
     through, groups = sort_bores(stick)
     holes = tuple(Hole(centre_at(bore, 0.0), centre_at(bore, stick.thickness), bore.radius) for bore in through)
-    lofts, trims = _lofts(stick, holes)
+    lofts, trims = ((), ()) if stick.is_empty else _lofts(stick, holes)
     if not lofts:
         raise GeometryError(f"nothing is left of a stick {stick.length:g} x {stick.width:g} x {stick.thickness:g} mm")
     return Body(lofts, _real_cuts(groups, stick), trims)

@@ -29,8 +29,8 @@ OKABE_ITO: Mapping[str, Rgb] = {
 GROUP_COLOURS: Mapping[PartGroup, Rgb] = {
     PartGroup.OUTER_SHEATHING: OKABE_ITO["bluish green"],
     PartGroup.FRAMING: OKABE_ITO["orange"],
-    PartGroup.INNER_SHEATHING: OKABE_ITO["sky blue"],
-    PartGroup.STRAPPING: OKABE_ITO["reddish purple"],
-    PartGroup.SERVICES: OKABE_ITO["blue"],
+    PartGroup.INNER_SHEATHING: OKABE_ITO["blue"],
+    PartGroup.STRAPPING: OKABE_ITO["sky blue"],
+    PartGroup.SERVICES: OKABE_ITO["reddish purple"],
 }
-"""Neighbours in a panel differ in lightness as well as in hue."""
+"""Groups that lie on one another differ in lightness (by 8 or more in CIE L*) as well as in hue. Vermillion is kept for marks."""

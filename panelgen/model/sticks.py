@@ -44,11 +44,23 @@ class Stick:
     @property
     def is_pointed(self) -> bool:
         """True where the end planes meet inside the stick, so that it has fewer than eight corners."""
-        low, high = self.start, self.end
-        gap = high[0] - low[0]
-        across = (high[1] - low[1]) * self.width
-        through = (high[2] - low[2]) * self.thickness
-        return gap + min(0.0, across) + min(0.0, through) < _GRID
+        return sum(min(0.0, change) for change in self._changes) + self._gap < _GRID
+
+    @property
+    def is_empty(self) -> bool:
+        """True where the end planes leave nothing of the stick."""
+        return sum(max(0.0, change) for change in self._changes) + self._gap < _GRID
+
+    @property
+    def _gap(self) -> float:
+        """How far apart the ends are at y = z = 0."""
+        return self.end[0] - self.start[0]
+
+    @property
+    def _changes(self) -> tuple[float, float]:
+        """By how much the ends move apart across the width and through the thickness."""
+        (_, y0, z0), (_, y1, z1) = self.start, self.end
+        return (y1 - y0) * self.width, (z1 - z0) * self.thickness
 
     @property
     def half_spaces(self) -> tuple[HalfSpace, ...]:

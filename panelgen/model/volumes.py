@@ -23,12 +23,13 @@ from panelgen.model.bores import meets_notch
 from panelgen.model.member import Member
 from panelgen.model.panel import Panel
 from panelgen.model.sections import endless_face, section_at
-from panelgen.model.services import Box, RunPart
+from panelgen.model.services import Box, Fitting, RunPart
 from panelgen.model.sheet import Sheet
 from panelgen.model.sticks import Stick, stick_of
 
 __all__ = [
     "box_volume",
+    "fitting_volume",
     "member_mass",
     "member_volume",
     "part_volumes",
@@ -70,6 +71,12 @@ def run_volume(run: RunPart) -> float:
     return run.outside_area * length
 
 
+def fitting_volume(fitting: Fitting) -> float:
+    """Outside volume of a fitting, mm3: its section along each of its arms, so a tee's middle counts twice."""
+    area = math.pi / 4 * fitting.diameter**2 if fitting.section is None else math.prod(fitting.section)
+    return area * fitting.length / 2 * len(fitting.arms)
+
+
 def box_volume(box: Box) -> float:
     """Outside volume of a device box, mm3."""
     return math.prod(box.size)
@@ -86,10 +93,11 @@ def sheet_mass(sheet: Sheet) -> float:
 
 
 def part_volumes(panel: Panel) -> Iterator[tuple[str, float]]:
-    """The id and the volume, mm3, of every solid part: members, sheets, runs, boxes, in that order."""
+    """The id and the volume, mm3, of every solid part: members, sheets, runs, fittings, boxes, in that order."""
     yield from ((member.id, member_volume(member)) for member in panel.members)
     yield from ((sheet.id, sheet_volume(sheet)) for sheet in panel.sheets)
     yield from ((run.id, run_volume(run)) for run in panel.runs)
+    yield from ((fitting.id, fitting_volume(fitting)) for fitting in panel.fittings)
     yield from ((box.id, box_volume(box)) for box in panel.boxes)
 
 

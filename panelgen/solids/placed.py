@@ -16,8 +16,7 @@ from panelgen.model.groups import PartGroup, layer_groups
 from panelgen.model.house import House
 from panelgen.model.palette import GROUP_COLOURS, Rgb
 from panelgen.model.panel import Panel
-from panelgen.model.pieces import ducts_along
-from panelgen.model.services import RunPart
+from panelgen.model.pieces import DuctPiece, Piece, fitting_pieces, run_pieces
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.solids.prototypes import Prototypes
 
@@ -46,14 +45,14 @@ class PlacedSolid:
 
     @property
     def colour(self) -> Rgb:
-        """SRGB colour of its group, 0 to 255."""
+        """Colour of its group in sRGB, 0 to 255."""
         return GROUP_COLOURS[self.group]
 
 
 def panel_solids(panel: Panel, prototypes: Prototypes | None = None, within: Frame = WORLD) -> list[PlacedSolid]:
-    """Solids of all members, sheets, runs and boxes, in that order, in panel coordinates; nails have none.
+    """Solids of all members, sheets, runs, fittings and boxes, in that order, in panel coordinates.
 
-    With the panel's frame as `within` they are in house coordinates. Shapes are taken from
+    Nails have none. With the panel's frame as `within` they are in house coordinates. Shapes are taken from
     `prototypes`, which may already hold those of other panels. Every new shape is checked by the
     kernel. Raises GeometryError, naming the part, for one that cannot be made.
     """
@@ -102,40 +101,40 @@ def _solids(panel: Panel, shop: Prototypes, within: Frame) -> Iterator[PlacedSol
         place = within.compose(sheet.frame)
         for shape in shop.of_body(sheet.id, sheet_body(sheet), partial(sheet_volume, sheet)):
             yield PlacedSolid(sheet.id, sheet.mark, groups[sheet.layer], shape, place)
-    for run in panel.runs:
-        for frame, shapes in _run_shapes(run, shop):
+    services = [(run.id, run_pieces(run)) for run in panel.runs]
+    services += [(fitting.id, fitting_pieces(fitting)) for fitting in panel.fittings]
+    for part, pieces in services:
+        for frame, shapes in (placed for piece in pieces for placed in _piece_shapes(part, piece, shop)):
             for shape in shapes:
-                yield PlacedSolid(run.id, "", PartGroup.SERVICES, shape, within.compose(frame))
+                yield PlacedSolid(part, "", PartGroup.SERVICES, shape, within.compose(frame))
     for box in panel.boxes:
         place = within.compose(box.frame)
         for shape in shop.of_body(box.id, block_body(*box.size), partial(box_volume, box)):
             yield PlacedSolid(box.id, "", PartGroup.SERVICES, shape, place)
 
 
-def _run_shapes(run: RunPart, shop: Prototypes) -> Iterator[tuple[Frame, Iterable[Any]]]:
-    """The shapes of a run, each lot with the frame that puts it in its place in the panel."""
-    section = run.outside_section
-    if section is None:
-        for frame, tube in _tubes(run):
-            yield frame, shop.of_tube(run.id, tube)
+def _piece_shapes(part: str, piece: Piece, shop: Prototypes) -> Iterator[tuple[Frame, Iterable[Any]]]:
+    """The shapes of a piece of a run or fitting, each lot with the frame that puts it in the panel."""
+    if isinstance(piece, DuctPiece):
+        yield piece.frame, shop.of_body(part, piece.body, piece.volume)
     else:
-        for piece in ducts_along(run.path, section):
-            yield piece.frame, shop.of_body(run.id, piece.body, piece.volume)
+        for frame, tube in _from_its_start(piece):
+            yield frame, shop.of_tube(part, tube)
 
 
-def _tubes(run: RunPart) -> Iterator[tuple[Frame, Tube]]:
-    """The tubes of a run from the run's own start, straight ones from theirs, so that equal ones are equal."""
-    origin = run.path[0]
+def _from_its_start(tube: Tube) -> Iterator[tuple[Frame, Tube]]:
+    """The same tube in coordinates of its own, so that equal ones are equal; a straight one goes up z."""
+    origin = tube.points[0]
     back = scaled(origin, -1.0)
-    for tube in tubes_along([_rounded(add(point, back)) for point in run.path], run.outside_diameter / 2):
-        if len(tube.points) == 2:
-            start, end = tube.points
-            across = Across.to(tube.directions[0])
+    for moved in tubes_along([_rounded(add(point, back)) for point in tube.points], tube.radius):
+        if len(moved.points) == 2:
+            start, end = moved.points
+            across = Across.to(moved.directions[0])
             length = round(math.dist(start, end), _DECIMALS)
             (upright,) = tubes_along(((0.0, 0.0, 0.0), (0.0, 0.0, length)), tube.radius)
             yield Frame(add(origin, start), across.u, across.v), upright
         else:
-            yield Frame(origin, WORLD.x, WORLD.y), tube
+            yield Frame(origin, WORLD.x, WORLD.y), moved
 
 
 def _rounded(at: Vec3) -> Vec3:
