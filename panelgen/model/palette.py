@@ -33,4 +33,7 @@ GROUP_COLOURS: Mapping[PartGroup, Rgb] = {
     PartGroup.STRAPPING: OKABE_ITO["sky blue"],
     PartGroup.SERVICES: OKABE_ITO["reddish purple"],
 }
-"""Groups that lie on one another differ in lightness (by 8 or more in CIE L*) as well as in hue. Vermillion is kept for marks."""
+"""Groups that lie on one another differ in lightness (by 8 or more in CIE L*) as well as in hue.
+
+Vermillion is kept for marks.
+"""

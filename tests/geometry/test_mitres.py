@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -45,9 +46,9 @@ def test_tubes_follow_the_path_end_to_end(path: list[tuple[float, float, float]]
     tubes = tubes_along(path, radius)
     assert tubes[0].points[0] == path[0]
     assert tubes[-1].points[-1] == path[-1]
-    assert all(a.points[-1] == b.points[0] for a, b in zip(tubes, tubes[1:], strict=False))
-    length = sum(math.dist(a, b) for tube in tubes for a, b in zip(tube.points, tube.points[1:], strict=False))
-    assert length == pytest.approx(sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False)))
+    assert all(a.points[-1] == b.points[0] for a, b in pairwise(tubes))
+    length = sum(math.dist(a, b) for tube in tubes for a, b in pairwise(tube.points))
+    assert length == pytest.approx(sum(math.dist(a, b) for a, b in pairwise(path)))
 
 
 @given(paths, st.integers(3, 120).map(float))
@@ -60,5 +61,5 @@ def test_both_sides_of_a_mitre_meet_in_one_outline(path: list[tuple[float, float
             assert np.linalg.norm(np.cross(np.subtract(seam, at), along)) == pytest.approx(radius, rel=1e-6)
         for at, seam, normal in zip(tube.points, tube.seams, tube.normals, strict=True):
             assert np.dot(np.subtract(seam, at), normal) == pytest.approx(0.0, abs=1e-6)
-        for k, (a, b) in enumerate(zip(tube.seams, tube.seams[1:], strict=False)):
+        for k, (a, b) in enumerate(pairwise(tube.seams)):
             assert np.dot(np.subtract(b, a), tube.directions[k]) > 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -133,7 +134,7 @@ def test_tubes_are_closed_and_as_long_as_their_path(path: tuple[tuple[float, flo
     meshes = [tube_mesh(tube) for tube in tubes_along(path, 25.0)]
     count = chords(25.0)
     section = count / 2 * 25.0**2 * math.sin(2 * math.pi / count)
-    length = sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    length = sum(math.dist(a, b) for a, b in pairwise(path))
     for mesh in meshes:
         assert_closed(mesh)
     assert sum(mesh.volume for mesh in meshes) == pytest.approx(section * length, rel=1e-9)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -160,7 +161,7 @@ CRAMPED = ((0.0, 0.0, 0.0), (0.0, 0.0, 500.0), (0.0, 15.0, 500.0), (0.0, 15.0, 9
 def test_tubes_are_valid_and_as_long_as_their_path(path: tuple[tuple[float, float, float], ...], tubes: int) -> None:
     made = tubes_along(path, 25.0)
     solids = [tube_solid(tube) for tube in made]
-    length = sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    length = sum(math.dist(a, b) for a, b in pairwise(path))
     assert len(made) == tubes
     assert all_valid(solids)
     assert sum(map(volume_of, solids)) == pytest.approx(math.pi * 25.0**2 * length, rel=5e-8)
