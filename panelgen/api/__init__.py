@@ -9,6 +9,6 @@
 """
 
 from panelgen.api.building import Progress, build
-from panelgen.api.verbs import about, check, design, load, pick, read_ifc
+from panelgen.api.verbs import about, check, design, load, pick, read_ifc, schedule
 
-__all__ = ["Progress", "about", "build", "check", "design", "load", "pick", "read_ifc"]
+__all__ = ["Progress", "about", "build", "check", "design", "load", "pick", "read_ifc", "schedule"]

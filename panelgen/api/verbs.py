@@ -11,13 +11,14 @@ from panelgen.checks import check_house
 from panelgen.design import design as design_house
 from panelgen.errors import BadValueError
 from panelgen.model import Finding, House, Panel
+from panelgen.plans import Schedule, house_schedule
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import load as load_spec
 
 if TYPE_CHECKING:
     from panelgen.intake import Intake
 
-__all__ = ["about", "check", "design", "load", "pick", "read_ifc"]
+__all__ = ["about", "check", "design", "load", "pick", "read_ifc", "schedule"]
 
 
 def load(path: Path | str) -> HouseSpec:
@@ -54,6 +55,14 @@ def about(panels: Sequence[Panel], findings: Sequence[Finding]) -> tuple[Finding
     """The findings about some panels, and those about the house as a whole."""
     labels = {"", *(panel.label for panel in panels)}
     return tuple(finding for finding in findings if finding.panel in labels)
+
+
+def schedule(house: House, labels: Sequence[str] = ()) -> Schedule:
+    """Runs, fittings, boxes, sleeves, plates and supports of each panel, and in all; of some panels with `labels`.
+
+    Raises BadValueError for a label that no panel has.
+    """
+    return house_schedule(house, pick(house, labels) if labels else None)
 
 
 def read_ifc(path: Path | str) -> Intake:

@@ -32,6 +32,10 @@ def parser() -> argparse.ArgumentParser:
     build.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write, whole or not at all")
     build.set_defaults(run=commands.build)
 
+    schedule = verbs.add_parser("schedule", help="print runs, fittings, boxes, plates and supports by panel, as CSV")
+    _house(schedule)
+    schedule.set_defaults(run=commands.schedule)
+
     intake = verbs.add_parser("import", help="make a house spec from the walls and openings of an IFC model")
     intake.add_argument("model", type=Path, metavar="MODEL.ifc")
     intake.add_argument("--out", type=Path, required=True, metavar="HOUSE.yaml", help="new file to write")

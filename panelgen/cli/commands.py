@@ -16,7 +16,7 @@ from panelgen.report.record import report_json
 from panelgen.report.text import assumptions_text, findings_text
 from panelgen.report.totals import count_findings
 
-__all__ = ["build", "check", "intake", "schema"]
+__all__ = ["build", "check", "intake", "schedule", "schema"]
 
 
 def check(arguments: Namespace) -> int:
@@ -63,6 +63,15 @@ def intake(arguments: Namespace) -> int:
     for part in (*found.taken_walls, *found.taken_openings):
         for note in part.notes:
             print(f"  to confirm: {part.id}: {note}")
+    return 0
+
+
+def schedule(arguments: Namespace) -> int:
+    """Print what services take, as CSV: the rows of each panel, then the totals."""
+    from panelgen.plans import schedule_csv
+
+    house = api.design(api.load(arguments.house))
+    sys.stdout.write(schedule_csv(api.schedule(house, arguments.panel)))
     return 0
 
 

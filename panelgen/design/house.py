@@ -52,6 +52,8 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
         findings=tuple(findings),
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
+        fittings=requests.fittings,
+        interior_board=spec.design.interior_board,
     )
 
 

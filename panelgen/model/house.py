@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from panelgen.geometry.frames import Frame, Vec3
 from panelgen.model.findings import Finding, Waiver
 from panelgen.model.panel import Panel
-from panelgen.model.services import ServiceRun
+from panelgen.model.services import Fitting, ServiceRun
 
 __all__ = ["Assumption", "House", "Joint", "ShopLimits", "WallRun"]
 
@@ -60,7 +60,11 @@ class ShopLimits:
 
 @dataclass(frozen=True, eq=False)
 class House:
-    """What will be built. `rules` names the rule set that the checks use."""
+    """What will be built. `rules` names the rule set that the checks use.
+
+    `fittings` are all there are, in house coordinates, those between panels too. `interior_board` is what
+    the crew hangs inside, whose screws reach into the panels.
+    """
 
     name: str
     rules: str
@@ -72,6 +76,8 @@ class House:
     assumptions: tuple[Assumption, ...] = ()
     findings: tuple[Finding, ...] = ()
     waivers: tuple[Waiver, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
+    interior_board: str = ""
 
     def panel(self, label: str) -> Panel:
         """The panel with that label. Raises KeyError if there is none."""

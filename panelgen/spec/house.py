@@ -29,11 +29,15 @@ __all__ = ["DesignData", "HouseSpec", "Products", "SheetOverride", "Shop", "Stoc
 
 
 class DesignData(SpecModel):
-    """What prescriptive tables ask: ground snow (kPa), building width across the ridge (mm)."""
+    """What prescriptive tables ask: ground snow (kPa), building width across the ridge (mm).
+
+    `interior_board` is hung on site: its screws reach into the straps and what lies between them.
+    """
 
     ground_snow: Pressure
     building_width: PositiveLength
     roof_bears_on: Literal["exterior walls"] = "exterior walls"
+    interior_board: Text = "gypsum-1/2"
 
 
 class Shop(SpecModel):

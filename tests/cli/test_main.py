@@ -81,6 +81,7 @@ def test_one_panel_is_reported_alone(faulty: str, capsys: Captured) -> None:
         (["check", "nowhere.yaml"], "nowhere.yaml"),
         (["check", "misspelt.yaml"], "line 3: units"),
         (["check", "clean.yaml", "--panel", "../1W01"], "no panel is called '../1W01'"),
+        (["schedule", "clean.yaml", "--panel", "9W99"], "no panel is called '9W99'"),
         (["build", "misspelt.yaml", "--out", "out"], "line 3: units"),
         (["build", "clean.yaml", "--out", "out", "--panel", "9W99"], "no panel is called '9W99'"),
         (["build", "clean.yaml", "--out", "taken"], "did not write"),
@@ -129,6 +130,15 @@ def test_interruption_exits_130(clean: str, monkeypatch: pytest.MonkeyPatch) -> 
 
     monkeypatch.setattr(api, "load", interrupted)
     assert main(["check", clean]) == 130
+
+
+def test_schedule_prints_what_services_take_as_csv(clean: str, capsys: Captured) -> None:
+    assert main(["schedule", clean]) == 0
+    head, *rows = capsys.readouterr().out.splitlines()
+    assert head == "panel,item,product,count,length_mm"
+    assert f",run,nm-12/2,1,{round(5 * 304.8)}" in rows  # the one cable, 24 to 84 in.
+    assert main(["schedule", clean, "--panel", rows[0].split(",")[0]]) == 0
+    assert capsys.readouterr().out.splitlines()[0] == head
 
 
 def test_schema_describes_a_spec_that_loads(capsys: Captured) -> None:

@@ -8,7 +8,12 @@ from panelgen.catalog import Catalog
 from panelgen.spec.crosscheck.ids import repeated_ids
 from panelgen.spec.crosscheck.openings import bad_openings, missing_sills, overlapping_openings
 from panelgen.spec.crosscheck.outlines import bad_outlines
-from panelgen.spec.crosscheck.products import unknown_layer_products, unknown_rules, unknown_service_products
+from panelgen.spec.crosscheck.products import (
+    unknown_board,
+    unknown_layer_products,
+    unknown_rules,
+    unknown_service_products,
+)
 from panelgen.spec.crosscheck.references import unknown_assemblies, unknown_runs, unknown_unit_types, unknown_walls
 from panelgen.spec.crosscheck.run_parts import bad_branches, bad_fittings, round_on_edge
 from panelgen.spec.crosscheck.services import (
@@ -29,6 +34,7 @@ __all__ = ["crosscheck"]
 _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     repeated_ids,
     unknown_rules,
+    unknown_board,
     unknown_layer_products,
     unknown_service_products,
     unknown_assemblies,

@@ -9,13 +9,20 @@ from panelgen.spec.crosscheck.survey import Survey
 from panelgen.spec.faults import Fault, unknown
 from panelgen.spec.lines import Path
 
-__all__ = ["unknown_layer_products", "unknown_rules", "unknown_service_products"]
+__all__ = ["unknown_board", "unknown_layer_products", "unknown_rules", "unknown_service_products"]
 
 
 def unknown_rules(survey: Survey) -> Iterator[Fault]:
     """The rule set the house is checked against."""
     if survey.house.rules not in survey.catalog.rule_sets:
         yield unknown(("rules",), "rule set", survey.house.rules, survey.catalog.rule_sets)
+
+
+def unknown_board(survey: Survey) -> Iterator[Fault]:
+    """The interior board, whose screws the catalog must know."""
+    board, known = survey.house.design.interior_board, survey.catalog.services.screw_zones
+    if board not in known:
+        yield unknown(("design", "interior_board"), "interior board", board, known)
 
 
 def unknown_layer_products(survey: Survey) -> Iterator[Fault]:

@@ -47,3 +47,9 @@ def test_products_are_looked_up_in_the_catalog_that_is_given(edited: Callable[..
     assert loads(text, catalog=own).assemblies["ext"].framing.stock == "3x9"
     with pytest.raises(SpecError, match="no stock size"):
         loads(text)
+
+
+def test_an_interior_board_without_screws_in_the_catalog(refusal: Callable[..., Problem]) -> None:
+    problem = refusal("building_width: 24 ft}", "building_width: 24 ft, interior_board: gypsum-1/3}")
+    assert problem.field == "design.interior_board"
+    assert problem.remedy == "did you mean gypsum-1/2?"
