@@ -194,6 +194,5 @@ def _overlap(scene: Scene, hole: _Hole) -> Finding:
 def _parts(scene: Scene, rows: tuple[int, ...]) -> tuple[str, ...]:
     """The stick, then the runs that the bores were made for."""
     timber = scene.timber
-    member = timber.members[timber.bores.member[rows[0]]]
-    runs = dict.fromkeys(member.bores[timber.bores.number[k]].run for k in rows)
-    return (member.id, *(run for run in runs if run))
+    runs = dict.fromkeys(run for k in rows for run in timber.runs_through(k))
+    return (timber.members[timber.bores.member[rows[0]]].id, *runs)

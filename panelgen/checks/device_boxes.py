@@ -15,9 +15,9 @@ from panelgen.checks.scene import Scene
 from panelgen.checks.sheeting import face_area, layer_of
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.frames import Floats
-from panelgen.geometry.hexahedra import EDGES, box_corners, overlap_depths, point_distances
-from panelgen.geometry.rod_distances import axis_distances, ways_out
+from panelgen.geometry.hexahedra import box_corners, overlap_depths, point_distances
 from panelgen.geometry.rods import Bools
+from panelgen.geometry.slab_shadows import block_shadow
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Barrier, Box, Finding, Panel
 
@@ -136,7 +136,7 @@ def _in_barriers(scene: Scene, gear: _Gear) -> list[Finding]:
         if layer is None or layer.barrier is Barrier.NONE or (k, layer.name) in reported:
             continue
         local = sheet.frame.to_local(gear.corners[k])
-        shadow = shapely.MultiPoint(_cut_by_slab(local, sheet.thickness)).convex_hull.buffer(-TOLERANCE)
+        shadow = shapely.MultiPoint(block_shadow(local, sheet.thickness)).convex_hull.buffer(-TOLERANCE)
         if shadow.is_empty or not shadow.intersects(face_area(sheet)):
             continue
         reported.add((k, layer.name))
@@ -158,28 +158,14 @@ def _in_barriers(scene: Scene, gear: _Gear) -> list[Finding]:
     return findings
 
 
-def _cut_by_slab(corners: Floats, thickness: float) -> Floats:
-    """(p, 2) corners of the part of a box, (8, 3), in the slab 0 <= z <= `thickness`, seen along z."""
-    begin, along = corners[EDGES[:, 0]], corners[EDGES[:, 1]] - corners[EDGES[:, 0]]
-    places = [corners]
-    for z in (0.0, thickness):
-        crosses = (begin[:, 2] - z) * (begin[:, 2] + along[:, 2] - z) < 0
-        share = (z - begin[crosses, 2]) / along[crosses, 2]
-        places.append(begin[crosses] + share[:, None] * along[crosses])
-    points = np.concatenate(places)
-    result: Floats = points[(points[:, 2] >= -1e-9) & (points[:, 2] <= thickness + 1e-9), :2]
-    return result
-
-
 def _in_runs(scene: Scene, gear: _Gear) -> list[Finding]:
     lines = scene.lines
-    rods = lines.rods.shaved(TOLERANCE)
-    i, j = overlapping(rods.boxes(), gear.boxes, lines.panel, gear.panel)
-    meets = axis_distances(rods.take(i), gear.corners[j]) <= rods.radius[i]
+    i, j = overlapping(lines.legs.boxes(TOLERANCE), gear.boxes, lines.panel, gear.panel)
+    meets = lines.legs.take(i).meet_blocks(gear.corners[j], TOLERANCE)
     i, j = i[meets], j[meets]
     served = _ends_at(scene, gear, i, j)
     i, j = i[~served], j[~served]
-    depth = ways_out(lines.rods.take(i), gear.corners[j])
+    depth = lines.legs.take(i).ways_out(gear.corners[j])
     return [
         found(
             "box.run",
@@ -199,9 +185,12 @@ def _in_runs(scene: Scene, gear: _Gear) -> list[Finding]:
 def _ends_at(scene: Scene, gear: _Gear, i: Ints, j: Ints) -> Bools:
     """(n,) whether the run of stretch i begins or ends at box j, so that it serves it."""
     lines = scene.lines
-    first = np.searchsorted(lines.run, lines.run[i], "left")
-    last = np.searchsorted(lines.run, lines.run[i], "right") - 1
-    at_start = point_distances(lines.rods.start[first], gear.corners[j]) <= TOLERANCE
-    at_end = point_distances(lines.rods.end[last], gear.corners[j]) <= TOLERANCE
-    served: Bools = (at_start & lines.stops_at_start[first]) | (at_end & lines.stops_at_end[last])
+    served = np.zeros(len(i), dtype=bool)
+    rods = lines.legs.rods
+    for stops, ends in ((lines.stops_at_start, rods.start), (lines.stops_at_end, rods.end)):
+        last = np.full(len(lines.runs), -1)
+        last[lines.run[stops]] = np.flatnonzero(stops)
+        at = last[lines.run[i]]
+        rows = np.flatnonzero(at >= 0)
+        served[rows] |= point_distances(ends[at[rows]], gear.corners[j[rows]]) <= TOLERANCE
     return served

@@ -44,31 +44,27 @@ def too_many_in_a_row(scene: Scene, wide: Sequence[int], limit: int, source: str
     """
     findings = []
     bores = scene.timber.bores
-    for panel, run in sorted({(int(scene.timber.panel[bores.member[k]]), _run(scene, k)) for k in wide}):
+    timber = scene.timber
+    through = {(int(timber.panel[bores.member[k]]), run) for k in wide for run in timber.runs_through(k)}
+    for panel, run in sorted(through):
         for streak in _streaks(scene, panel, run, frozenset(wide)):
             if len(streak) > limit:
                 rows = [k for place in streak for k in place]
-                members = dict.fromkeys(scene.timber.members[bores.member[k]].id for k in rows)
+                members = dict.fromkeys(timber.members[bores.member[k]].id for k in rows)
                 findings.append(
                     found(
                         "bore.successive",
                         scene.panels[panel],
-                        parts=(*members, *([run] if run else [])),
+                        parts=(*members, run),
                         point=bores.point[streak[limit][0]],
                         value=len(streak),
                         limit=limit,
                         unit="studs",
                         source=source,
-                        run=run or "of no name",
+                        run=run,
                     )
                 )
     return findings
-
-
-def _run(scene: Scene, bore: int) -> str:
-    bores = scene.timber.bores
-    run: str = scene.timber.members[bores.member[bore]].bores[bores.number[bore]].run
-    return run
 
 
 def _streaks(scene: Scene, panel: int, run: str, wide: frozenset[int]) -> Iterator[list[list[int]]]:
@@ -78,7 +74,7 @@ def _streaks(scene: Scene, panel: int, run: str, wide: frozenset[int]) -> Iterat
     of_run = [
         k
         for k in np.flatnonzero(timber.panel[bores.member] == panel).tolist()
-        if timber.members[bores.member[k]].role in STUDS and _run(scene, k) == run
+        if timber.members[bores.member[k]].role in STUDS and run in timber.runs_through(k)
     ]
     of_run.sort(key=lambda k: (bores.point[k, 0], k))
     places: list[list[int]] = []

@@ -13,8 +13,8 @@ from panelgen.errors import CatalogError
 from panelgen.geometry.boxes import Ints, overlapping, spread
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import hexahedra_planes
+from panelgen.geometry.legs import leg_depths, legs_meet
 from panelgen.geometry.lines import in_planes
-from panelgen.geometry.rods import nearest_points, rods_meet
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Finding, Sheet
 
@@ -27,14 +27,10 @@ def fastener_run(scene: Scene, shanks: Shanks) -> list[Finding]:
     rows = np.flatnonzero(np.isin(shanks.panel, lines.panel))
     if not len(rows):
         return []
-    pipes, nails = lines.rods.shaved(TOLERANCE / 2), shanks.rods.take(rows).shaved(TOLERANCE / 2)
-    i, k = overlapping(pipes.boxes(), nails.boxes(), lines.panel, shanks.panel[rows])
-    meet = rods_meet(pipes.take(i), nails.take(k))
+    i, k = overlapping(lines.legs.boxes(TOLERANCE / 2), shanks.rods.take(rows).boxes(), lines.panel, shanks.panel[rows])
+    meet = legs_meet(lines.legs.take(i), shanks.legs(rows[k]), TOLERANCE)
     i, k = i[meet], rows[k[meet]]
-    pipe, nail = lines.rods.take(i), shanks.rods.take(k)
-    s, _, distance = nearest_points(pipe, nail)
-    depth = pipe.radius + nail.radius - distance
-    point = pipe.start + s[:, None] * pipe.direction
+    depth, point = leg_depths(lines.legs.take(i), shanks.legs(k))
     run, batch = lines.run[i], shanks.batch[k]
     findings = []
     for hit in worst_of_each(depth, run, batch).tolist():

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, fields
+
 import numpy as np
 
 from panelgen.checks.timber import Timber
 from panelgen.geometry.boxes import Ints, spread
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import EDGES, hexahedra_planes
+from panelgen.geometry.legs import Legs
 from panelgen.geometry.lines import covered, in_cylinder, in_planes, perpendiculars
 from panelgen.geometry.rods import Bools, Rods
 
@@ -18,6 +21,7 @@ _ANGLES = np.arange(_SIDES) * (2 * np.pi / _SIDES)
 SLACK = 1e-6
 """mm. What rounding may add to a run that just fits its bore."""
 _LEAST_COSINE = 0.05
+_AT_ONCE = 256
 
 
 def _globe(count: int) -> Floats:
@@ -61,50 +65,77 @@ def bore_excess(rods: Rods, timber: Timber, member: Ints) -> Floats:
     return result
 
 
-def inside_bores(rods: Rods, timber: Timber, member: Ints, corners: Floats) -> Bools:
-    """(n,) True where all that rod k shares with its block (n, 8, 3) has been bored away.
+def inside_bores(legs: Legs, timber: Timber, member: Ints, blocks: Floats, shaved: float) -> Bools:
+    """(n,) True where all that leg k, `shaved` mm taken off it, shares with its block (n, 8, 3) has been bored away.
 
-    What they share is convex, so it is enough to follow lines along the rod's surface and the edges of
-    the block: the stretch of each that lies in both must be covered by the bores. The lines on the
-    surface are so close that a chord between two leaves the circle by 0.03 % of the radius.
+    What they share is convex, so it is enough to follow lines along the leg's surface and the edges of
+    the block: the part of each that lies in both must be covered by the bores. The lines on a round
+    surface are so close that a chord between two leaves the circle by 0.03 % of the radius; the edges
+    of a rectangular leg say it all.
     """
-    result = np.zeros(len(rods), dtype=bool)
-    bored = np.flatnonzero(timber.bore_count[member])
-    for rows in np.array_split(bored, -(-len(bored) // 256) or 1):
-        if len(rows):
-            result[rows] = _lines_covered(rods.take(rows), timber, member[rows], corners[rows])
+    result = np.zeros(len(legs), dtype=bool)
+    bored = timber.bore_count[member] > 0
+    for square, lines_in_both in ((False, _round_lines), (True, _square_lines)):
+        rows = np.flatnonzero(bored & (legs.square == square))
+        for part in np.array_split(rows, len(rows) // _AT_ONCE + 1):
+            if len(part):
+                lines = lines_in_both(legs.take(part), blocks[part], shaved)
+                starts, ends = _bored_stretches(lines.point, lines.direction, timber, member[part])
+                result[part] = covered(lines.low, lines.high, starts, ends, SLACK).all(axis=1)
     return result
 
 
-def _lines_covered(rods: Rods, timber: Timber, member: Ints, corners: Floats) -> Bools:
-    normals, offsets = hexahedra_planes(corners)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lines:
+    """l lines for each of n pairs, `point` and `direction` (n, l, 3), and where they lie in both bodies (n, l)."""
+
+    point: Floats
+    direction: Floats
+    low: Floats
+    high: Floats
+
+    def joined(self, other: _Lines) -> _Lines:
+        return _Lines(*(np.concatenate((getattr(self, f.name), getattr(other, f.name)), axis=1) for f in fields(self)))
+
+
+def _round_lines(legs: Legs, blocks: Floats, shaved: float) -> _Lines:
+    rods = legs.rods.shaved(shaved)
+    normals, offsets = hexahedra_planes(blocks)
     first, second = perpendiculars(rods.direction)
     circle = np.cos(_ANGLES)[:, None] * first[:, None] + np.sin(_ANGLES)[:, None] * second[:, None]
     surface = rods.start[:, None] + rods.radius[:, None, None] * circle
     along = np.broadcast_to(rods.direction[:, None], surface.shape)
     low, high = in_planes(surface, along, normals[:, None], offsets[:, None])
-    low, high = np.maximum(low, 0.0), np.minimum(high, rods.length[:, None])
+    on_leg = _Lines(surface, along, np.maximum(low, 0.0), np.minimum(high, rods.length[:, None]))
 
-    edge_start = corners[:, EDGES[:, 0]]
-    edge = corners[:, EDGES[:, 1]] - edge_start
-    edge_low, edge_high = in_cylinder(
-        edge_start, edge, rods.start[:, None], rods.direction[:, None], rods.radius[:, None]
-    )
+    begin, edge = _edges(blocks)
+    low, high = in_cylinder(begin, edge, rods.start[:, None], rods.direction[:, None], rods.radius[:, None])
     caps = np.stack((-rods.direction, rods.direction), axis=1)
-    reach = np.stack(
-        (-np.einsum("nc,nc->n", rods.direction, rods.start), np.einsum("nc,nc->n", rods.direction, rods.end)),
-        axis=1,
+    reach = np.einsum("nkc,nkc->nk", caps, np.stack((rods.start, rods.end), axis=1))
+    cap_low, cap_high = in_planes(begin, edge, caps[:, None], reach[:, None])
+    return on_leg.joined(
+        _Lines(
+            begin,
+            edge,
+            np.maximum(np.maximum(low, cap_low), 0.0),
+            np.minimum(np.minimum(high, cap_high), 1.0),
+        )
     )
-    cap_low, cap_high = in_planes(edge_start, edge, caps[:, None], reach[:, None])
-    edge_low = np.maximum(np.maximum(edge_low, cap_low), 0.0)
-    edge_high = np.minimum(np.minimum(edge_high, cap_high), 1.0)
 
-    starts, ends = _bored_stretches(
-        np.concatenate((surface, edge_start), axis=1), np.concatenate((along, edge), axis=1), timber, member
-    )
-    low, high = np.concatenate((low, edge_low), axis=1), np.concatenate((high, edge_high), axis=1)
-    result: Bools = np.all(covered(low, high, starts, ends, SLACK), axis=1)
-    return result
+
+def _square_lines(legs: Legs, blocks: Floats, shaved: float) -> _Lines:
+    def edges_in(own: Floats, other: Floats, inset: float) -> _Lines:
+        normals, offsets = hexahedra_planes(other)
+        begin, edge = _edges(own)
+        low, high = in_planes(begin, edge, normals[:, None], offsets[:, None] - inset)
+        return _Lines(begin, edge, np.maximum(low, 0.0), np.minimum(high, 1.0))
+
+    return edges_in(legs.corners, blocks, shaved).joined(edges_in(blocks, legs.corners, shaved))
+
+
+def _edges(blocks: Floats) -> tuple[Floats, Floats]:
+    begin = blocks[:, EDGES[:, 0]]
+    return begin, blocks[:, EDGES[:, 1]] - begin
 
 
 def _bored_stretches(points: Floats, directions: Floats, timber: Timber, member: Ints) -> tuple[Floats, Floats]:

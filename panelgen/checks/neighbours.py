@@ -8,7 +8,7 @@ import numpy as np
 
 from panelgen.checks.codes import found, named
 from panelgen.checks.grouping import worst_of_each
-from panelgen.checks.runlines import RunLines, RunPath
+from panelgen.checks.runlines import RunLines, Visit
 from panelgen.checks.scene import Scene
 from panelgen.geometry.boxes import Boxes, overlapping
 from panelgen.geometry.frames import Floats
@@ -31,8 +31,8 @@ def with_visitors(scene: Scene) -> Scene:
     radius = np.array([[part.outside_diameter / 2] for _, part in runs])
     reach = Boxes(np.array([p.min(axis=0) for p in paths]) - radius, np.array([p.max(axis=0) for p in paths]) + radius)
     i, panel = overlapping(reach, _house_boxes(scene))
-    visits: list[RunPath] = [
-        (runs[k][1], index, scene.panels[index].frame.to_local(paths[k]))
+    visits = [
+        Visit(runs[k][1], index, tuple(map(tuple, scene.panels[index].frame.to_local(paths[k]).tolist())))
         for k, index in zip(i.tolist(), panel.tolist(), strict=True)
         if runs[k][0] != index
     ]

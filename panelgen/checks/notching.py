@@ -88,11 +88,10 @@ def _beside_holes(scene: Scene, table: HoleTable, index: int, rules: RuleSet) ->
     for k in np.flatnonzero(table.member == index).tolist():
         shared = [min(table.x1[k], n.x1) - max(table.x0[k], n.x0) for n in member.notches]
         if max(shared) > _HAIR:
-            run = member.bores[timber.bores.number[k]].run
             yield found(
                 "bore.notch",
                 panel,
-                parts=(member.id, *([run] if run else [])),
+                parts=(member.id, *timber.runs_through(k)),
                 point=timber.bores.point[k],
                 value=max(shared),
                 limit=0.0,

@@ -10,7 +10,6 @@ from panelgen.checks.openings import Openings
 from panelgen.checks.scene import Scene
 from panelgen.geometry.boxes import overlapping
 from panelgen.geometry.hexahedra import point_distances
-from panelgen.geometry.rod_distances import axis_distances, ways_out
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Finding
 
@@ -22,18 +21,18 @@ def run_opening(scene: Scene) -> list[Finding]:
     lines, openings = scene.lines, Openings.of(scene.panels)
     if not len(lines) or not openings.openings:
         return []
-    rods, bends = lines.rods.shaved(TOLERANCE), lines.bends(TOLERANCE)
-    i, j = overlapping(rods.boxes(), openings.boxes, lines.panel, openings.panel)
-    meets = axis_distances(rods.take(i), openings.corners[j]) <= rods.radius[i]
+    rods, bends = lines.legs.rods, lines.bends(TOLERANCE)
+    i, j = overlapping(lines.legs.boxes(TOLERANCE), openings.boxes, lines.panel, openings.panel)
+    meets = lines.legs.take(i).meet_blocks(openings.corners[j], TOLERANCE)
     i, j = i[meets], j[meets]
-    k, at_bend = overlapping(bends.boxes(), openings.boxes, lines.panel[bends.stretch], openings.panel)
+    k, at_bend = overlapping(bends.boxes(), openings.boxes, lines.panel[bends.leg], openings.panel)
     distance = point_distances(bends.center[k], openings.corners[at_bend])
     near = distance <= bends.radius[k]
     k, at_bend, distance = k[near], at_bend[near], distance[near]
     middle = np.clip((rods.start[i] + rods.end[i]) / 2, openings.boxes.low[j], openings.boxes.high[j])
-    run = lines.run[np.concatenate((i, bends.stretch[k]))]
+    run = lines.run[np.concatenate((i, bends.leg[k]))]
     opening = np.concatenate((j, at_bend))
-    depth = np.concatenate((ways_out(lines.rods.take(i), openings.corners[j]), bends.radius[k] + TOLERANCE - distance))
+    depth = np.concatenate((lines.legs.take(i).ways_out(openings.corners[j]), bends.radius[k] + TOLERANCE - distance))
     point = np.concatenate((middle, bends.center[k]))
     return [
         found(

@@ -21,7 +21,8 @@ def run_outside(scene: Scene) -> list[Finding]:
 
     A panel reaches as far along as its farthest part, since sheets may lap past the framing at corners;
     up and down to the outline of the framing; and through to its outermost layers. Where a run goes on
-    beyond the panel only its axis must keep inside the bound.
+    beyond the panel only its axis must keep inside the bound. Fittings are not looked at: one at a joint
+    is in both panels.
     """
     lines = scene.lines
     if not len(lines):
@@ -65,8 +66,9 @@ def _reach(scene: Scene) -> tuple[Floats, Floats]:
 def _beyond(scene: Scene, index: int, bounds: Bounds) -> tuple[Ints, Ints, Floats, Floats]:
     """Stretch and side of every excess in one panel, how far (mm), and the end of the stretch where it is."""
     lines = scene.lines
-    rows = np.flatnonzero(lines.panel == index)
-    rods = lines.rods.take(rows)
+    rows = np.flatnonzero((lines.panel == index) & (lines.fitting < 0))
+    legs = lines.legs.take(rows)
+    rods = legs.rods
     flat = np.sqrt(np.maximum(1.0 - (rods.direction @ bounds.normals.T) ** 2, 0.0))
     ends = (
         (rods.start, rods.bend_start, lines.stops_at_start[rows]),
@@ -80,6 +82,7 @@ def _beyond(scene: Scene, index: int, bounds: Bounds) -> tuple[Ints, Ints, Float
             for end, bend, stops in ends
         ]
     )
+    over[:, legs.square] = ((legs.corners[legs.square] @ bounds.normals.T).max(axis=1) - bounds.offsets)[None]
     k, column = np.nonzero(over.max(axis=0) > TOLERANCE)
     farther = over.argmax(axis=0)[k, column]
     point = np.where(farther[:, None] == 0, rods.start[k], rods.end[k])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from panelgen.geometry.boxes import Ints
-from panelgen.geometry.frames import Floats
+from panelgen.geometry.legs import Legs
 from panelgen.geometry.rods import Bools, Rods
 from panelgen.model import Fasteners, Panel
 
@@ -61,6 +61,6 @@ class Shanks:
             np.where(of_sheets, np.concatenate([none, *(one.fastened for one in batches)]) + sheets[panel], -1),
         )
 
-    def tips(self) -> Floats:
-        """(n, 3) where the points end up."""
-        return self.rods.end
+    def legs(self, rows: Ints) -> Legs:
+        """These shanks as round legs."""
+        return Legs(self.rods.take(rows), np.zeros(len(rows), dtype=bool), np.zeros((len(rows), 8, 3)))

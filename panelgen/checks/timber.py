@@ -86,6 +86,11 @@ class Timber:
             count,
         )
 
+    def runs_through(self, bore: int) -> tuple[str, ...]:
+        """The runs that a bore was made for; one that covers two overlapping holes names both, joined by ``+``."""
+        run = self.members[self.bores.member[bore]].bores[self.bores.number[bore]].run
+        return tuple(run.split("+")) if run else ()
+
     @property
     def block_panel(self) -> Ints:
         """(b,) the index of each block's panel."""

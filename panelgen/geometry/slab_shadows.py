@@ -1,19 +1,21 @@
-"""What a flat slab cuts out of round rods and balls, seen square to the slab."""
+"""What a flat slab cuts out of rods, balls and blocks, seen square to the slab."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.hexahedra import EDGES
 from panelgen.geometry.lines import in_planes, perpendiculars
 from panelgen.geometry.rods import Rods
 
-__all__ = ["ball_shadow", "rod_shadow"]
+__all__ = ["ball_shadow", "block_shadow", "rod_shadow"]
 
 _SIDES = 128
 _ANGLES = np.arange(_SIDES) * (2 * np.pi / _SIDES)
 _CIRCLE = np.stack((np.cos(_ANGLES), np.sin(_ANGLES)), axis=1)
 _UP = np.array([(0.0, 0.0, -1.0), (0.0, 0.0, 1.0)])
+_HAIR = 1e-9
 
 
 def rod_shadow(rods: Rods, k: int, thickness: float) -> Floats:
@@ -38,4 +40,17 @@ def ball_shadow(center: Floats, radius: float, thickness: float) -> Floats:
     if abs(beyond) >= radius:
         return np.empty((0, 2))
     result: Floats = center[:2] + np.sqrt(radius**2 - beyond**2) * _CIRCLE
+    return result
+
+
+def block_shadow(corners: Floats, thickness: float) -> Floats:
+    """(p, 2) points whose hull is the shadow of a hexahedron's (8, 3) part in the slab 0 <= z <= `thickness`."""
+    begin, along = corners[EDGES[:, 0]], corners[EDGES[:, 1]] - corners[EDGES[:, 0]]
+    places = [corners]
+    for z in (0.0, thickness):
+        crosses = (begin[:, 2] - z) * (begin[:, 2] + along[:, 2] - z) < 0
+        share = (z - begin[crosses, 2]) / along[crosses, 2]
+        places.append(begin[crosses] + share[:, None] * along[crosses])
+    points = np.concatenate(places)
+    result: Floats = points[(points[:, 2] >= -_HAIR) & (points[:, 2] <= thickness + _HAIR), :2]
     return result

@@ -1,0 +1,93 @@
+"""Runs every check over one panel or a whole house.
+
+Each check is a function from a `Scene` (some panels as arrays) to findings, in a module of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from panelgen.catalog import Catalog
+from panelgen.checks.boring import boring
+from panelgen.checks.device_boxes import device_boxes
+from panelgen.checks.extents import part_outside, sheet_sheet
+from panelgen.checks.fastening import fastener_edge, fastener_miss, fastener_run
+from panelgen.checks.neighbours import panel_panel, with_visitors
+from panelgen.checks.notching import notching
+from panelgen.checks.run_joint import run_joint
+from panelgen.checks.run_member import run_member
+from panelgen.checks.run_opening import run_opening
+from panelgen.checks.run_outside import run_outside
+from panelgen.checks.run_run import run_run
+from panelgen.checks.run_sheet import run_sheet
+from panelgen.checks.scene import Scene
+from panelgen.checks.shanks import Shanks
+from panelgen.checks.sticks import member_member, member_shape, member_short
+from panelgen.checks.waivers import apply_waivers
+from panelgen.checks.whole_panels import panel_size, panel_too_heavy
+from panelgen.model import Finding, House, Panel, worst_first
+
+__all__ = ["check_house", "check_panel"]
+
+
+def check_panel(panel: Panel, house: House, catalog: Catalog) -> tuple[Finding, ...]:
+    """Findings of one panel, worst first: of its design, and of the checks by the rule set and limits of `house`.
+
+    What its neighbours have to do with it is left to `check_house`. Raises CatalogError for a rule set
+    or sleeve that the catalog lacks.
+    """
+    findings = [*_placed(panel), *_checked(Scene.of((panel,)), house, catalog)]
+    return worst_first(list(apply_waivers(findings, house.waivers)))
+
+
+def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
+    """Findings of a house, worst first: of its design, of every panel, and of panels against their neighbours.
+
+    Raises CatalogError as `check_panel` does.
+    """
+    scene = Scene.of(house.panels)
+    findings = [
+        *house.findings,
+        *(finding for panel in house.panels for finding in _placed(panel)),
+        *_checked(scene, house, catalog),
+        *run_joint(house),
+        *panel_panel(scene),
+    ]
+    known = {(finding.code, finding.panel, finding.parts) for finding in findings}
+    visits = run_member(with_visitors(scene))
+    findings += [finding for finding in visits if (finding.code, finding.panel, finding.parts) not in known]
+    return worst_first(list(apply_waivers(findings, house.waivers)))
+
+
+def _placed(panel: Panel) -> Iterator[Finding]:
+    """The findings of a panel's design, with their places in the house."""
+    for finding in panel.findings:
+        if finding.point is not None and finding.house_point is None:
+            finding = replace(finding, house_point=panel.frame.point(*finding.point))
+        yield finding
+
+
+def _checked(scene: Scene, house: House, catalog: Catalog) -> Iterator[Finding]:
+    """Everything that can be said of panels one by one."""
+    rules = catalog.rules(house.rules)
+    if len(scene.lines):
+        yield from run_member(scene)
+        yield from run_sheet(scene, catalog)
+        yield from run_run(scene)
+        yield from run_opening(scene)
+        yield from run_outside(scene)
+    yield from device_boxes(scene)
+    yield from member_member(scene)
+    yield from member_shape(scene)
+    yield from member_short(scene, house.limits.shortest_member)
+    yield from part_outside(scene)
+    yield from sheet_sheet(scene)
+    yield from boring(scene, rules)
+    yield from notching(scene, rules)
+    shanks = Shanks.of(scene.panels)
+    yield from fastener_run(scene, shanks)
+    yield from fastener_miss(scene, shanks)
+    yield from fastener_edge(scene, shanks, rules, catalog)
+    yield from panel_size(scene, house.limits)
+    yield from panel_too_heavy(scene, house.limits)
