@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from panelgen.design.tables import columns
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
@@ -59,8 +60,9 @@ class Elevation:
     def of(cls, members: Sequence[Member]) -> Elevation:
         """The members of one panel; there must be at least one."""
         rows = [
-            (*m.frame.origin, *m.frame.x, *m.frame.y, m.length, m.width, m.thickness, _CODES[m.role], m.loose)
+            (*f.origin, *f.x, *f.y, m.length, m.width, m.thickness, _CODES[m.role], m.loose, m.has_square_ends)
             for m in members
+            for f in (m.frame,)
         ]
         table = np.array(rows, dtype=float)
         ahead, aside = table[:, 3:6], table[:, 6:9]
@@ -70,11 +72,10 @@ class Elevation:
         reach = axes * table[:, 9:12, None]
         floor = table[:, :3] + np.minimum(reach, 0.0).sum(axis=1)
         roof = table[:, :3] + np.maximum(reach, 0.0).sum(axis=1)
-        x, z = np.stack((floor[:, 0], roof[:, 0]), axis=1), np.stack((floor[:, 2], roof[:, 2]), axis=1)
-        low, high = np.repeat(floor[:, 1:2], 2, axis=1), np.repeat(roof[:, 1:2], 2, axis=1)
+        x, z = columns(floor[:, 0], roof[:, 0]), columns(floor[:, 2], roof[:, 2])
+        low, high = columns(floor[:, 1], floor[:, 1]), columns(roof[:, 1], roof[:, 1])
         steep = np.abs(ahead[:, 1])
-        shaped = ~((steep < 1e-9) | (steep > _PLUMB))
-        shaped |= np.array([not member.has_square_ends for member in members])
+        shaped = (table[:, 14] == 0.0) | ((steep > 1e-9) & (steep < _PLUMB))
         if shaped.any():
             which = np.flatnonzero(shaped)
             cut = [members[i] for i in which.tolist()]
@@ -124,7 +125,7 @@ def _corners(members: Sequence[Member], axes: Floats, table: Floats) -> Floats:
     local = sizes[:, None] * _CORNERS
     reach = cuts * sizes[:, None, 1:]
     # The plane touches the long point: it falls back from there, at the start forward, at the end backward.
-    pulled = np.stack((-np.minimum(reach[:, 0], 0.0).sum(axis=1), -np.maximum(reach[:, 1], 0.0).sum(axis=1)), axis=1)
+    pulled = columns(-np.minimum(reach[:, 0], 0.0).sum(axis=1), -np.maximum(reach[:, 1], 0.0).sum(axis=1))
     at_end = _CORNERS[:, 0]
     local[:, :, 0] += pulled[:, at_end] + (cuts[:, at_end] * local[:, :, 1:]).sum(axis=2)
     corners: Floats = local @ axes + table[:, None, :3]
@@ -134,7 +135,7 @@ def _corners(members: Sequence[Member], axes: Floats, table: Floats) -> Floats:
 def _sides(corners: Floats) -> tuple[Floats, Floats, Floats]:
     """The plumb sides (k, 2) of sticks, and the heights (k, 2) of their lower and upper edges there."""
     x, y = corners[:, :, 0], corners[:, :, 1]
-    sides = np.stack((x.min(axis=1), x.max(axis=1)), axis=1)
+    sides = columns(x.min(axis=1), x.max(axis=1))
     there = np.abs(x[:, None] - sides[:, :, None]) < _SIDE
     low = np.where(there, y[:, None], np.inf).min(axis=2)
     high = np.where(there, y[:, None], -np.inf).max(axis=2)

@@ -21,7 +21,7 @@ from panelgen.design.sheet_edges import SheetEdges
 from panelgen.design.sheet_nails import SheetSchedule, sheet_nails
 from panelgen.design.stick_joints import schedule_of
 from panelgen.design.strap_joints import strap_joints
-from panelgen.model import Fasteners, Layer, LayerKind, Member, RunPart, Sheet
+from panelgen.model import Fasteners, Finding, Layer, LayerKind, Member, RunPart, Sheet
 
 __all__ = ["fasteners"]
 
@@ -32,15 +32,16 @@ def fasteners(
     sheets: Sequence[Sheet],
     rules: RuleSet,
     runs: Sequence[RunPart] = (),
-) -> tuple[Fasteners, ...]:
-    """The nails and screws of a panel; their indices are those of `members` and `sheets`.
+) -> tuple[tuple[Fasteners, ...], tuple[Finding, ...]]:
+    """The nails and screws of a panel, their indices those of `members` and `sheets`, and what was left out.
 
-    No shank comes near a run or a bore: a nail that would is moved along its line, or left out. What
-    was moved, left out, or put nearer to a sheet's edge than scheduled is counted in the batch's `why`.
+    No shank comes near a run or a bore: a nail that would is moved along its line, or left out, which
+    is a finding. What was moved or put nearer to a sheet's edge than scheduled is counted in the
+    batch's `why`.
     Raises CatalogError where the rule set has no nailing for a joint or a sheet.
     """
     if not members:
-        return ()
+        return (), ()
     schedule = schedule_of(rules, brief.catalog)
     sticks = Elevation.of(members)
     plies = Plies.of(sticks)

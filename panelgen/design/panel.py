@@ -49,6 +49,7 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
     members = mark_members(brief.label, (*members, *strapping))
     pieces, sheet_findings = sheets(brief, members, sleeves)
     cut = mark_sheets(brief.label, pieces)
+    nails, nail_findings = fasteners(brief, members, cut, rules, parts)
     kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
     return Panel(
         label=brief.label,
@@ -64,7 +65,7 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
         layers=brief.layers,
         members=members,
         sheets=cut,
-        fasteners=fasteners(brief, members, cut, rules, parts),
+        fasteners=nails,
         openings=framing.openings,
         runs=parts,
         boxes=boxes,
@@ -82,6 +83,7 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
             *sheet_findings,
             *strap_findings,
             *bay_findings,
+            *nail_findings,
         ),
         fittings=requests.fittings_in(brief.frame, *box),
     )

@@ -27,13 +27,15 @@ _LEAST_BESIDE = 25.0
 class Blocks:
     """What edges do to k lines: `low` and `high` (k, e) is the stretch of the line that each keeps nails off.
 
-    Where an edge keeps off nothing, `low` is greater than `high`. `first` and `last` (k, e) are the
-    edge's ends measured along the line, `offset` (k, e) how far it is to the side, infinite where it
-    is not parallel to the line.
+    Where an edge keeps off nothing, `low` is greater than `high`. `crossing` (k, e) is where the edge
+    crosses the line, minus infinity if it does not. `first` and `last` (k, e) are the edge's ends
+    measured along the line, `offset` (k, e) how far it is to the side, infinite where it is not
+    parallel to the line.
     """
 
     low: Floats
     high: Floats
+    crossing: Floats
     first: Floats
     last: Floats
     offset: Floats
@@ -61,6 +63,15 @@ class Blocks:
         line = np.concatenate((line, table[:, 0].astype(np.int64)))
         return line, np.concatenate((low, table[:, 1])), np.concatenate((high, table[:, 2]))
 
+    def hold(self, lines: Ints, at: Floats) -> Bools:
+        """(n,) whether the place `at` (n,) of each of `lines` is on the sheet, round holes apart.
+
+        From there on the line crosses an odd number of edges.
+        """
+        beyond = self.crossing.take(lines, axis=0) > at[:, None]
+        result: Bools = np.count_nonzero(beyond, axis=1) % 2 == 1
+        return result
+
     def beside(self, start: Floats, stop: Floats, half: Floats) -> Bools:
         """(k,) whether some edge runs along the line between `start` and `stop`, no more than `half` to its side."""
         shared = np.minimum(self.last, stop[:, None]) - np.maximum(self.first, start[:, None])
@@ -75,14 +86,13 @@ class SheetEdges:
 
     `ends` (k, e, 4) are the ends (x, y, x, y) of their edges, and `radius` (k, e) that of the round
     holes, whose two ends are one point. Rows are filled up with edges far away. `low` and `high`
-    (k, 2) are the corners of the box around each; `plain` (k,) says that the sheet is that box.
+    (k, 2) are the corners of the box around each.
     """
 
     ends: Floats
     radius: Floats
     low: Floats
     high: Floats
-    plain: Bools
 
     @classmethod
     def of(cls, sheets: Sequence[Sheet]) -> SheetEdges:
@@ -97,9 +107,7 @@ class SheetEdges:
         there = (ends[:, :, 0] < _FAR)[:, :, None]
         low = np.where(there, ends[:, :, :2], np.inf).min(axis=1)
         high = np.where(there, ends[:, :, :2], -np.inf).max(axis=1)
-        square = (ends[:, :, 0] == ends[:, :, 2]) | (ends[:, :, 1] == ends[:, :, 3])
-        plain = np.array([len(row) == 4 for row in rows]) & square.all(axis=1)
-        return cls(ends, table[:, :, 4], low, high, plain)
+        return cls(ends, table[:, :, 4], low, high)
 
     def blocks(self, sheet: Ints, origin: Floats, ahead: Floats, margin: Floats) -> Blocks:
         """What the edges of each line's `sheet` (n,) keep nails off: what is nearer than `margin` (n,) to them.
@@ -124,32 +132,20 @@ class SheetEdges:
         along = last - first
         p, q = first + along * enter, first + along * leave
         low, high = np.minimum(p, q) - reach, np.maximum(p, q) + reach
+        crossing = first - off_first / step * along
         slants = ~parallel & (np.abs(along) > _EPS)
         if slants.any():
-            crossing, half = first - off_first / step * along, reach * np.hypot(along, turn) / np.abs(step)
+            half = reach * np.hypot(along, turn) / np.abs(step)
             low = np.where(slants, np.maximum(low, crossing - half), low)
             high = np.where(slants, np.minimum(high, crossing + half), high)
         return Blocks(
             low=np.where(near, low, np.inf),
             high=np.where(near, high, -np.inf),
+            crossing=np.where((off_first > 0.0) != (off_last > 0.0), crossing, -np.inf),
             first=np.minimum(first, last),
             last=np.maximum(first, last),
             offset=np.where(parallel, np.abs(off_first), np.inf),
         )
-
-    def hold(self, sheet: Ints, points: Floats) -> Bools:
-        """(n,) whether each point (n, 2) lies in its sheet (n,), round holes apart: rays to the right cross an odd
-        number of edges. The points of plain sheets must lie in their box.
-        """
-        result = np.ones(len(sheet), dtype=bool)
-        shaped = np.flatnonzero(~self.plain[sheet])
-        if len(shaped):
-            ax, ay, bx, by = np.moveaxis(self.ends[sheet[shaped]], 2, 0)
-            x, y = points[shaped, :1], points[shaped, 1:]
-            spans = (ay > y) != (by > y)
-            rise = np.where(spans, by - ay, 1.0)
-            result[shaped] = (spans & (x < ax + (y - ay) * (bx - ax) / rise)).sum(axis=1) % 2 == 1
-        return result
 
 
 def _edges(sheet: Sheet) -> list[tuple[float, float, float, float, float]]:

@@ -101,8 +101,7 @@ def sheet_nails(
     lines = _lines(edges, schedule, sticks, plies)
     blocks = edges.blocks(lines.sheet, lines.origin, lines.ahead, lines.margin)
     line, low, high = blocks.free(lines.start, lines.stop)
-    middle = lines.origin[line] + ((low + high) / 2)[:, None] * lines.ahead[line]
-    inside = edges.hold(lines.sheet[line], middle)
+    inside = blocks.hold(line, (low + high) / 2)
     line, low, high = line[inside], low[inside], high[inside]
     close = _is_edge(lines, blocks, sticks, length)
     sheet = lines.sheet[line]
@@ -111,9 +110,9 @@ def sheet_nails(
     count = np.where(room < _SHORT, 1, np.ceil(room / spacing - _EPS).astype(np.int64) + 1)
     piece, _, at, pitch = evenly(low, high, count)
     line, sheet = line[piece], sheet[piece]
-    ahead = lines.ahead[line]
+    ahead = lines.ahead.take(line, axis=0)
     head = np.empty((len(at), 3))
-    head[:, :2] = lines.origin[line] + at[:, None] * ahead
+    head[:, :2] = lines.origin.take(line, axis=0) + at[:, None] * ahead
     head[:, 2] = schedule.head[sheet]
     drive, slide = np.zeros_like(head), np.zeros_like(head)
     drive[:, 2] = np.where(schedule.outer, -1.0, 1.0)[sheet]
@@ -159,16 +158,15 @@ def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies:
     origin = columns(np.where(stands, across, x0), np.where(stands, 0.0, np.where(slopes, middle, across)))
     foot = sticks.low_at(stick, across) + least
     crown = sticks.high_at(stick, across) - least * np.hypot(1.0, sticks.high_rise[stick])
-    along = np.where(stands, 1.0, cosine)
-    start = np.where(stands, foot, least / along)
-    stop = np.where(stands, crown, (x1 - x0 - least) / along)
-    for axis in (0, 1):
-        runs = np.abs(ahead[:, axis]) > _EPS
-        step = np.where(runs, ahead[:, axis], 1.0)
-        a = (low[:, axis] + least - origin[:, axis]) / step
-        b = (high[:, axis] - least - origin[:, axis]) / step
-        start = np.where(runs, np.maximum(start, np.minimum(a, b)), start)
-        stop = np.where(runs, np.minimum(stop, np.maximum(a, b)), stop)
+    start = np.where(stands, np.maximum(foot, low[:, 1] + least), np.maximum(x0, low[:, 0]) + least - x0)
+    stop = np.where(stands, np.minimum(crown, high[:, 1] - least), np.minimum(x1, high[:, 0]) - least - x0)
+    if slopes.any():
+        ease = np.where(slopes, cosine, 1.0)
+        start, stop = start / ease, stop / ease
+        step = np.where(slopes, ahead[:, 1], 1.0)
+        a, b = (low[:, 1] + least - origin[:, 1]) / step, (high[:, 1] - least - origin[:, 1]) / step
+        start = np.where(slopes, np.maximum(start, np.minimum(a, b)), start)
+        stop = np.where(slopes, np.minimum(stop, np.maximum(a, b)), stop)
     lines = _Lines(sheet, stick, into, origin, ahead, start, stop, margin, half)
     return lines.take(np.flatnonzero((margin >= least / 2 - _EPS) & (stop >= start - _EPS)))
 

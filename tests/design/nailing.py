@@ -15,7 +15,7 @@ from panelgen.design.cavity import straps
 from panelgen.design.fastening import fasteners
 from panelgen.design.sheathing import sheets
 from panelgen.geometry.frames import Floats, Vec3
-from panelgen.model import Fasteners, Member, RunPart, Sheet, Sleeve, Why
+from panelgen.model import Fasteners, Finding, Member, RunPart, Sheet, Sleeve, Why
 from tests.design.builders import blocked
 
 __all__ = ["SHEETS", "Nailed", "board", "depths", "gap", "nailed", "run"]
@@ -29,11 +29,12 @@ FACES = ((0, 1, 3, 2), (4, 5, 7, 6), (0, 1, 5, 4), (2, 3, 7, 6), (0, 2, 6, 4), (
 
 @dataclass(frozen=True)
 class Nailed:
-    """The parts of a panel that are nailed, and the nails."""
+    """The parts of a panel that are nailed, the nails, and what was left out."""
 
     members: tuple[Member, ...]
     sheets: tuple[Sheet, ...]
     fasteners: tuple[Fasteners, ...]
+    findings: tuple[Finding, ...]
 
     def of(self, *joints: str) -> list[Fasteners]:
         """The batches of some joints, such as ``header plies``."""
@@ -64,7 +65,7 @@ def nailed(
     strapping, _ = straps(panel, framing, runs, ())
     members = (*framing, *strapping)
     cut, _ = sheets(panel, members, sleeves)
-    return Nailed(members, cut, fasteners(panel, members, cut, schedule, runs))
+    return Nailed(members, cut, *fasteners(panel, members, cut, schedule, runs))
 
 
 def run(*path: Vec3, diameter: float = 25.0, id: str = "R1") -> RunPart:

@@ -233,8 +233,10 @@ def test_batches_are_few_named_apart_and_the_same_every_time() -> None:
 def test_a_bare_frame_is_nailed_and_nothing_has_no_nails() -> None:
     panel = brief(8 * FOOT)
     rules = panel.catalog.rules(panel.rules)
-    assert fasteners(panel, (), (), rules) == ()
-    joints = {batch.why.rule for batch in fasteners(panel, blocked(panel), (), rules)}
+    assert fasteners(panel, (), (), rules) == ((), ())
+    batches, findings = fasteners(panel, blocked(panel), (), rules)
+    joints = {batch.why.rule for batch in batches}
+    assert findings == ()
     assert joints == {"nail.bottom-plate-to-stud", "nail.top-plate-to-stud", "nail.cap-plate-to-top-plate"}
 
 
