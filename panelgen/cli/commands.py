@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import panelgen
 from panelgen import api
@@ -58,11 +58,11 @@ def intake(arguments: Namespace) -> int:
     counts = found.counts
     print(arguments.out)
     print(f"walls: {counts.walls_taken} of {counts.walls}, openings: {counts.openings_taken} of {counts.openings}")
-    for item in found.left:
-        print(f"  left out: {item.kind} {item.name or item.guid}: {item.reason}")
-    for part in (*found.taken_walls, *found.taken_openings):
-        for note in part.notes:
-            print(f"  to confirm: {part.id}: {note}")
+    for reason, items in _grouped((item.reason, f"{item.kind} {item.name or item.guid}") for item in found.left):
+        print(f"  left out: {reason}: {', '.join(items)}")
+    taken = (*found.taken_walls, *found.taken_openings)
+    for note, ids in _grouped((note, part.id) for part in taken for note in part.notes):
+        print(f"  to confirm: {note}: {', '.join(ids)}")
     return 0
 
 
@@ -81,6 +81,14 @@ def schema(arguments: Namespace) -> int:  # noqa: ARG001 - every command takes i
 
     print(json.dumps(json_schema(), indent=2, sort_keys=True))
     return 0
+
+
+def _grouped(pairs: Iterable[tuple[str, str]]) -> Iterable[tuple[str, list[str]]]:
+    """Second items by their first, both in order of first mention."""
+    groups: dict[str, list[str]] = {}
+    for reason, item in pairs:
+        groups.setdefault(reason, []).append(item)
+    return groups.items()
 
 
 def _code(findings: Sequence[Finding]) -> int:

@@ -16,6 +16,7 @@ from panelgen import api
 from panelgen.cli import main
 from panelgen.files import MARKER
 from tests import specs
+from tests.intake.drawing import Drawing, small_house
 
 Captured = pytest.CaptureFixture[str]
 
@@ -148,6 +149,18 @@ def test_schema_describes_a_spec_that_loads(capsys: Captured) -> None:
     jsonschema.validate(yaml.safe_load(specs.clean()), schema)
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate(yaml.safe_load(specs.misspelt()), schema)
+
+
+def test_import_writes_a_spec_that_can_be_built_and_says_what_is_left(tmp_path: Path, capsys: Captured) -> None:
+    drawing = Drawing()
+    small_house(drawing)
+    drawing.wall("Tiles", thickness=13)
+    spec = tmp_path / "house.yaml"
+    assert main(["import", str(drawing.save(tmp_path / "model.ifc")), "--out", str(spec)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[:2] == [str(spec), "walls: 5 of 6, openings: 3 of 3"]
+    assert [line for line in lines if line.startswith("  left out: a finish") and line.endswith(": wall Tiles")]
+    assert len(api.pick(api.design(api.load(spec)))) >= 5
 
 
 def test_build_writes_models_in_spite_of_a_stop_finding(faulty: str, tmp_path: Path, capsys: Captured) -> None:
