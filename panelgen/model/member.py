@@ -157,9 +157,11 @@ class Member:
 
     def local_corners(self) -> Floats:
         """(8, 3) float: the corners in member coordinates, ordered as in `corners`."""
-        rows = []
-        for at_end, cut in ((False, self.start), (True, self.end)):
-            for y in (0.0, self.width):
-                for z in (0.0, self.thickness):
-                    rows.append((self.end_x(cut, at_end, y, z), y, z))
-        return np.array(rows)
+        return np.array(
+            [
+                (self.end_x(cut, at_end, y, z), y, z)
+                for at_end, cut in ((False, self.start), (True, self.end))
+                for y in (0.0, self.width)
+                for z in (0.0, self.thickness)
+            ]
+        )
