@@ -9,6 +9,7 @@ from panelgen.design.bores import bore_room, bored
 from panelgen.design.boxes import boxes_in, sleeves_in
 from panelgen.design.brief import PanelBrief
 from panelgen.design.cavity import straps
+from panelgen.design.extents import extent_of
 from panelgen.design.fastening import fasteners
 from panelgen.design.framing import frame_panel
 from panelgen.design.insulation import bays
@@ -19,7 +20,8 @@ from panelgen.design.sheathing import joint_heights, sheets
 from panelgen.design.shields import shields
 from panelgen.design.supports import supports
 from panelgen.design.ties import plate_ties
-from panelgen.model import Panel, PanelKind
+from panelgen.geometry.frames import Vec3
+from panelgen.model import Panel, PanelKind, RunPart
 
 __all__ = ["design_panel"]
 
@@ -37,13 +39,13 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
     left = min(0.0, brief.inner_span[0], brief.strap_span[0])
     right = max(brief.length, brief.inner_span[1], brief.strap_span[1])
     box = (left, 0.0, low), (right, brief.height, high)
-    parts = tuple(
-        part for run in requests.runs_near(brief.frame, *box) for part in clip_to_panel(run, brief.frame, *box)
-    )
+    parts = _runs_in(brief, requests, *box)
     boxes = boxes_in(brief, requests.boxes.get(brief.wall.id, ()))
     sleeves = sleeves_in(brief, requests.sleeves.get(brief.wall.id, ()))
     room = bore_room(rules, brief.wall.bearing or brief.wall.exterior)
-    members = bored(members, parts, requests.clearance, room)
+    lap = max((extent_of(member).x1 for member in members), default=right)  # loose plates lap the next panel
+    crossing = parts if lap <= right else _runs_in(brief, requests, box[0], (lap, brief.height, high))
+    members = bored(members, crossing, requests.clearance, room)
     strapping, strap_findings = straps(brief, members, parts, boxes)
     voids, bay_findings = bays(brief, members, parts, boxes)
     members = mark_members(brief.label, (*members, *strapping))
@@ -87,3 +89,9 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
         ),
         fittings=requests.fittings_in(brief.frame, *box),
     )
+
+
+def _runs_in(brief: PanelBrief, requests: Requests, lower: Vec3, upper: Vec3) -> tuple[RunPart, ...]:
+    """The stretches of the house's runs inside a box of the panel (mm)."""
+    near = requests.runs_near(brief.frame, lower, upper)
+    return tuple(part for run in near for part in clip_to_panel(run, brief.frame, lower, upper))
