@@ -13,10 +13,10 @@ from panelgen.design.end_joints import end_joints
 from panelgen.design.face_joints import face_joints
 from panelgen.design.laps import Laps, nails_along
 from panelgen.design.nail_batches import batches
-from panelgen.design.nail_clearance import obstacles
 from panelgen.design.nail_lines import Kind, Nails
 from panelgen.design.plies import Plies
 from panelgen.design.seats import Seats, nails_on
+from panelgen.design.service_rods import service_rods
 from panelgen.design.sheet_edges import SheetEdges
 from panelgen.design.sheet_nails import SheetSchedule, sheet_nails
 from panelgen.design.stick_joints import schedule_of
@@ -57,7 +57,7 @@ def fasteners(
         nailed, near = sheet_nails(SheetEdges.of(sheets), sheathing, sticks, plies, brief.length)
         tables.append(nailed)
         close = np.concatenate((close, near))
-    return batches(brief.label, Nails.joined(tables), close, kinds, obstacles(members, runs))
+    return batches(brief.label, Nails.joined(tables), close, kinds, service_rods(members, runs))
 
 
 def _sheet_schedule(
