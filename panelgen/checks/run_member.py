@@ -112,7 +112,7 @@ def _measured(legs: Legs, corners: Floats) -> tuple[Floats, Floats]:
 def _finding(scene: Scene, leg: int, member: int, depth: float, point: Floats, ends: bool) -> Finding:
     lines = scene.lines
     part, stick = lines.runs[lines.run[leg]], scene.timber.members[member]
-    bored = any(part.run in bore.run.split("+") for bore in stick.bores)
+    bored = any(part.run in bore.runs for bore in stick.bores)
     how = "ends inside" if ends else "does not fit the hole in" if bored else "goes into"
     if lines.fitting[leg] >= 0:
         kind = lines.fittings[lines.fitting[leg]].kind

@@ -56,7 +56,7 @@ def bored(
     """The members with a bore wherever a run goes straight through one. `clearance` (mm) is by run id.
 
     Bores that overlap become the one hole that covers both, where that is within `room`; its `run` then
-    names both runs, joined by ``+``. Others stay as they are.
+    names both. Others stay as they are.
     """
     straight = [run for run in runs if run.section is None]
     if not straight or not members:
@@ -148,8 +148,7 @@ def _covering(one: Bore, other: Bore) -> Bore | None:
     apart = math.hypot(xb - xa, yb - ya)
     if apart >= (small.diameter + large.diameter) / 2 - _EPS:
         return None
-    names = dict.fromkeys(name for bore in (one, other) for name in bore.run.split("+"))
-    run = "+".join(names)
+    run = "+".join(dict.fromkeys((*one.runs, *other.runs)))
     if apart + small.diameter / 2 <= large.diameter / 2 + _EPS:
         return replace(large, run=run)
     diameter = apart + (small.diameter + large.diameter) / 2

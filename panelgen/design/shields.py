@@ -37,7 +37,7 @@ def shields(
         plate
         for member in members
         for bore in member.bores
-        for plate in _on_edges(member, bore, [by_run[name] for name in bore.run.split("+") if name in by_run], tables)
+        for plate in _on_edges(member, bore, [by_run[name] for name in bore.runs if name in by_run], tables)
     ]
     layer = next((layer for layer in brief.layers if layer.kind is LayerKind.STRAPPING), None)
     if layer is not None:

@@ -66,7 +66,7 @@ def _bore_places(members: Sequence[Member]) -> Mapping[str, list[Vec3]]:
             ahead = (member.thickness / 2 - bore.point[2]) / bore.axis[2]
             x, y, z = (p + a * ahead for p, a in zip(bore.point, bore.axis, strict=True))
             middle = member.frame.point(x, y, z)
-            for name in bore.run.split("+"):
+            for name in bore.runs:
                 places.setdefault(name, []).append(middle)
     return places
 

@@ -75,13 +75,18 @@ SQUARE = EndCut()
 class Bore:
     """A round hole. `point` is on its axis, in member coordinates; `axis` is a unit vector there.
 
-    `run` is the id of the service it was made for.
+    `run` is the id of the service it was made for; one hole for several services joins their ids with ``+``.
     """
 
     point: Vec3
     diameter: float
     axis: Vec3 = (0.0, 0.0, 1.0)
     run: str = ""
+
+    @property
+    def runs(self) -> tuple[str, ...]:
+        """Ids of the services that go through the hole."""
+        return tuple(self.run.split("+"))
 
     @property
     def is_square(self) -> bool:
