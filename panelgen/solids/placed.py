@@ -65,7 +65,9 @@ def panel_solids(panel: Panel, prototypes: Prototypes | None = None, within: Fra
 def house_solids(house: House, prototypes: Prototypes | None = None) -> list[PlacedSolid]:
     """Solids of every panel, panel after panel, in house coordinates; see `panel_solids`."""
     shop = Prototypes() if prototypes is None else prototypes
-    return [solid for panel in house.panels for solid in panel_solids(panel, shop, panel.frame)]
+    solids = [solid for panel in house.panels for solid in _solids(panel, shop, panel.frame)]
+    shop.prove()
+    return solids
 
 
 def placement(frame: Frame) -> Any:

@@ -1,8 +1,8 @@
 """Cylindrical walls between two planes: the walls of bores and of mitred tubes.
 
-Where a plane is square to the axis the wall ends in one circle. Where it leans it ends in an ellipse of
-four arcs: the kernel approximates an ellipse on a cylinder arc by arc, and with four the volume it
-finds is good to 1e-8; with one it is not good to 1e-6.
+Where a plane is square to the axis the wall ends in one circle, else in an ellipse. The kernel
+approximates an ellipse on a cylinder arc by arc, the worse the more it leans: at 45 degrees the volume
+it finds is good to 1e-6 with one arc, to 1e-8 with four. A drain's slope needs no more than one.
 """
 
 from __future__ import annotations
@@ -17,7 +17,8 @@ from panelgen.solids.edges import direction, line_edge, point, vertex, wire
 __all__ = ["RoundEnd", "round_end", "wall"]
 
 _ARCS = 4
-_SQUARE = 1e-12
+_GENTLE = 0.05
+_SQUARE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +57,12 @@ def round_end(centre: Vec3, normal: Vec3, axis: Vec3, radius: float, seam: Vec3)
     major = radius / lean
     first = math.atan2(dot(spoke, cross(normal, longest)) / radius, dot(spoke, longest) / major)
     ellipse = Geom_Ellipse(gp_Ax2(point(centre), direction(normal), direction(longest)), major, radius)
-    stops = [first + 2 * math.pi * k / _ARCS for k in range(_ARCS + 1)]
+    arcs = 1 if size < _GENTLE else _ARCS
+    stops = [first + 2 * math.pi * k / arcs for k in range(arcs + 1)]
     inner = [vertex(_coordinates(ellipse.Value(stop))) for stop in stops[1:-1]]
     corners = [start, *inner, start]
     edges = tuple(
-        BRepBuilderAPI_MakeEdge(ellipse, corners[k], corners[k + 1], stops[k], stops[k + 1]).Edge()
-        for k in range(_ARCS)
+        BRepBuilderAPI_MakeEdge(ellipse, corners[k], corners[k + 1], stops[k], stops[k + 1]).Edge() for k in range(arcs)
     )
     return RoundEnd(centre, seam, start, edges)
 
