@@ -35,6 +35,8 @@ def frame_panel(brief: PanelBrief, rules: RuleSet) -> Framing:
     openings: list[Opening] = []
     lying: list[Member] = []
     for opening in brief.openings:
+        studs.take(opening.x0, opening.x1, Role.HEADER)
+    for opening in brief.openings:
         placed, members = frame_opening(studs, opening, stock, rules, name)
         openings.append(placed)
         lying.extend(members)

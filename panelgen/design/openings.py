@@ -33,7 +33,9 @@ def frame_opening(
     choice, findings = choose_header(brief, opening, under - head, rules)
     studs.findings.extend(findings)
     side = choice.jacks * stock.thickness
-    under = under_plates(studs.stretches, opening.x0 - side, opening.x1 + side, depth)
+    room = studs.room_around(opening.x0, opening.x1)
+    left, right = max(opening.x0 - side, room[0]), min(opening.x1 + side, room[1])
+    under = under_plates(studs.stretches, left, right, depth)
     label = f"{name}/{opening.id}"
     members: list[Member] = []
     if choice.plies and choice.stock != "flat":
@@ -47,8 +49,8 @@ def frame_opening(
                     f"{label}/header-{ply + 1}",
                     Role.HEADER,
                     header,
-                    opening.x0 - side,
-                    opening.x1 + side,
+                    left,
+                    right,
                     bottom,
                     z,
                     why,
@@ -61,11 +63,11 @@ def frame_opening(
     head_why = Why("opening.head", "closes the head of the rough opening", "common practice, no source")
     x0, x1 = opening.x0, opening.x1
     if bottom < head - _EPS:  # a flat header bears on the jacks
-        x0, x1 = max(0.0, opening.x0 - side), min(brief.length, opening.x1 + side)
+        x0, x1 = left, right
     members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
     prefix = f"{name}/cripple-above"
     if under - top_of_header > _EPS:
-        _cripples(studs, (opening.x0 - side, opening.x1 + side), top_of_header, None, prefix)
+        _cripples(studs, (left, right), top_of_header, None, prefix)
     if bottom - head >= brief.shop.shortest_member:
         _cripples(studs, (opening.x0, opening.x1), head, bottom, prefix)
     if not opening.to_floor:
@@ -98,7 +100,6 @@ def _stand_sides(studs: Uprights, opening: OpeningBrief, choice: HeaderChoice, b
     t = studs.thickness
     jack_why = Why("opening.jack", "carries the header", choice.source)
     king_why = Why("opening.king", "full-height stud that holds the jack and the header end", "IRC R602.7.5")
-    studs.take(opening.x0, opening.x1, Role.HEADER)
     for side, sign in (("left", -1), ("right", 1)):
         edge = opening.x0 if sign < 0 else opening.x1
         for n in range(choice.jacks):
