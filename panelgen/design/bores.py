@@ -61,52 +61,59 @@ def bored(
     straight = [run for run in runs if run.section is None]
     if not straight or not members:
         return tuple(members)
-    origins = np.array([m.frame.origin for m in members])
-    axes = np.array([(m.frame.x, m.frame.y, m.frame.z) for m in members])
-    sizes = np.array([(m.length, m.width, m.thickness) for m in members])
+    stretches = [(run, a, b) for run in straight for a, b in itertools.pairwise(run.path)]
+    start, end = _seen_by(members, np.array([(a, b) for _, a, b in stretches]))
     made: dict[int, list[Bore]] = {}
-    for run in straight:
-        for a, b in itertools.pairwise(run.path):
-            start = np.einsum("mij,mj->mi", axes, np.array(a) - origins)
-            end = np.einsum("mij,mj->mi", axes, np.array(b) - origins)
-            for index in _through(start, end, sizes):
-                bore = _bore(members[index], start[index], end[index], run, clearance[run.run])
-                if bore is not None:
-                    made.setdefault(index, []).append(bore)
+    for stretch, index in _through(start, end, np.array([(m.length, m.width, m.thickness) for m in members])):
+        run = stretches[stretch][0]
+        a, b = start[stretch, index].tolist(), end[stretch, index].tolist()
+        bore = _bore(members[index], a, b, run, run.outside_diameter + clearance[run.run])
+        if bore is not None:
+            made.setdefault(index, []).append(bore)
     return tuple(
         replace(member, bores=_merged((*member.bores, *made[i]), member, *room(member))) if i in made else member
         for i, member in enumerate(members)
     )
 
 
-def _through(start: Floats, end: Floats, sizes: Floats) -> list[int]:
-    """Indices of the members whose wide faces a segment enters and leaves, by its centre line."""
-    z0, z1 = start[:, 2], end[:, 2]
-    thick = sizes[:, 2]
-    crosses = (np.minimum(z0, z1) <= _EPS) & (np.maximum(z0, z1) >= thick - _EPS)
-    low = np.minimum(start[:, :2], end[:, :2])
-    high = np.maximum(start[:, :2], end[:, :2])
-    near = np.all((high > 0) & (low < sizes[:, :2]), axis=1)
-    return [int(index) for index in np.flatnonzero(crosses & near)]
+def _seen_by(members: Sequence[Member], ends: Floats) -> tuple[Floats, Floats]:
+    """Both ends (s, 2, 3) of s stretches in the coordinates of each of m members, (s, m, 3) each."""
+    origins = np.array([member.frame.origin for member in members])
+    axes = np.array([(member.frame.x, member.frame.y, member.frame.z) for member in members])
+    local = np.einsum("mij,semj->semi", axes, ends[:, :, None] - origins)
+    return local[:, 0], local[:, 1]
 
 
-def _bore(member: Member, start: Floats, end: Floats, run: RunPart, clearance: float) -> Bore | None:
-    direction = (end - start) / np.linalg.norm(end - start)
-    dz = float(direction[2])
+def _through(start: Floats, end: Floats, sizes: Floats) -> list[tuple[int, int]]:
+    """Stretch and member wherever a stretch, by its centre line, enters and leaves the wide faces of a member.
+
+    `start` and `end` are (s, m, 3), `sizes` (m, 3): length, width, thickness.
+    """
+    z0, z1 = start[..., 2], end[..., 2]
+    crosses = (np.minimum(z0, z1) <= _EPS) & (np.maximum(z0, z1) >= sizes[:, 2] - _EPS)
+    low = np.minimum(start, end)[..., :2]
+    high = np.maximum(start, end)[..., :2]
+    near = np.all((high > 0) & (low < sizes[:, :2]), axis=2)
+    return [(stretch, index) for stretch, index in np.argwhere(crosses & near).tolist()]
+
+
+def _bore(member: Member, start: Sequence[float], end: Sequence[float], run: RunPart, diameter: float) -> Bore | None:
+    """The hole for a stretch from `start` to `end`, in member coordinates; None where it is not a plain hole."""
+    length = math.dist(start, end)
+    dx, dy, dz = ((b - a) / length for a, b in zip(start, end, strict=True))
     if abs(dz) < _LEAST_COSINE:
         return None
-    entry = start + direction * (-start[2] / dz)
-    leave = start + direction * ((member.thickness - start[2]) / dz)
-    diameter = run.outside_diameter + clearance
     reach = diameter / 2 / abs(dz)  # the hole on the face is an ellipse no longer than this
-    if not all(_is_on_face(member, x, y, z, reach, 0.0) for x, y, z in (entry.tolist(), leave.tolist())):
+    faces = []
+    for z in (0.0, member.thickness):
+        ahead = (z - start[2]) / dz
+        faces.append((start[0] + dx * ahead, start[1] + dy * ahead, z))
+    if not all(_is_on_face(member, x, y, z, reach, 0.0) for x, y, z in faces):
         return None
-    x, y, z = entry.tolist()
-    ax, ay, az = direction.tolist()
-    axis = (ax, ay, az) if az > 0 else (-ax, -ay, -az)
-    if abs(abs(az) - 1) < 1e-9:
+    axis = (dx, dy, dz) if dz > 0 else (-dx, -dy, -dz)
+    if axis[2] > 1 - 1e-9:
         axis = (0.0, 0.0, 1.0)
-    return Bore((x, y, z), diameter, axis, run.run)
+    return Bore(faces[0], diameter, axis, run.run)
 
 
 def _is_on_face(member: Member, x: float, y: float, z: float, reach: float, edge: float) -> bool:

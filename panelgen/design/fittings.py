@@ -79,7 +79,7 @@ class _Fitter:
                 angle = min(angle, _SHARPEST)
             fitting = self._made(
                 "elbow", f"elbow-{corner}", way.along[corner], Why("fitting.turn", words, source), angle,
-                way.direction(corner - 1), way.direction(corner), turn.name if turn else "elbow",
+                way.directions[corner - 1], way.directions[corner], turn.name if turn else "elbow",
             )  # fmt: skip
             if fitting is not None:
                 yield way.along[corner], fitting
@@ -90,7 +90,7 @@ class _Fitter:
             place = self._way.nearest(branch.path[0])
             why = Why("fitting.branch", f"run {branch.id} starts here", f"spec runs {branch.id}")
             if _EPS < place < self._way.length - _EPS:
-                aside = Polyline.through(branch.path).direction(0)
+                aside = Polyline.through(branch.path).directions[0]
                 fitting = self._made("tee", f"tee-{branch.id}", place, why, 90.0, other=aside)
             else:
                 fitting = self._made("adapter", f"adapter-{branch.id}", place, why)
@@ -167,7 +167,7 @@ class _Fitter:
             kind,
             f"{self._size.name} {trade_name or kind}",
             self._way.point_at(place),
-            axis or self._way.direction(self._way.stretch_at(place)),
+            axis or self._way.directions[self._way.stretch_at(place)],
             product.diameter + 2 * run.insulation,
             2 * product.reach(angle),
             why,

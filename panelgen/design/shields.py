@@ -152,13 +152,15 @@ def _near_straps(
         return []
     reach = half_extents(run, a, b)
     aside, up, through = (half + rule.edge_distance for half in reach)
+    depths = layer.z0 - reach[2], min(layer.z0 + through, layer.z1 + reach[2])
+    if max(a[2], b[2]) <= depths[0] or min(a[2], b[2]) >= depths[1]:
+        return []
+    bottom, top = min(a[1], b[1]) - up, max(a[1], b[1]) + up
     found: list[_Stretch] = []
     for name, strap in straps:
-        room = (
-            (strap.x0 - aside, strap.x1 + aside),
-            (strap.y0 - up, strap.y1 + up),
-            (layer.z0 - reach[2], min(layer.z0 + through, layer.z1 + reach[2])),
-        )
+        if strap.y1 <= bottom or strap.y0 >= top:
+            continue
+        room = ((strap.x0 - aside, strap.x1 + aside), (strap.y0 - up, strap.y1 + up), depths)
         low, high = 0.0, length
         for start, end, (least, most) in zip(a, b, room, strict=True):
             rate = (end - start) / length

@@ -112,7 +112,7 @@ def _places(way: Polyline, rule: SupportRule, holes: Sequence[float], boxed: tup
 def _spans(way: Polyline, rule: SupportRule) -> list[float]:
     """How many spacings it is from the start of the way to each corner."""
     lengths = (
-        (b - a) / (rule.vertical if abs(way.direction(stretch)[1]) > _STEEP else rule.horizontal)
+        (b - a) / (rule.vertical if abs(way.directions[stretch][1]) > _STEEP else rule.horizontal)
         for stretch, (a, b) in enumerate(pairwise(way.along))
     )
     return list(accumulate(lengths, initial=0.0))

@@ -17,10 +17,14 @@ __all__ = ["Polyline"]
 
 @dataclass(frozen=True, slots=True)
 class Polyline:
-    """The corners of a way and how far along it each is, mm. Distances are held at its ends."""
+    """The corners of a way, how far along it each is (mm), and the unit vector of each stretch between two.
+
+    Distances are held at the ends of the way.
+    """
 
     points: tuple[Vec3, ...]
     along: tuple[float, ...]
+    directions: tuple[Vec3, ...]
 
     @classmethod
     def through(cls, path: Sequence[Vec3]) -> Polyline:
@@ -31,7 +35,10 @@ class Polyline:
         points = tuple(corner_points(path))
         if len(points) < 2:
             raise GeometryError(f"a way needs two points apart: {path}")
-        return cls(points, tuple(accumulate((math.dist(a, b) for a, b in pairwise(points)), initial=0.0)))
+        lengths = [math.dist(a, b) for a, b in pairwise(points)]
+        ways = ((add(b, scaled(a, -1.0)), length) for (a, b), length in zip(pairwise(points), lengths, strict=True))
+        directions = tuple(scaled(way, 1.0 / length) for way, length in ways)
+        return cls(points, tuple(accumulate(lengths, initial=0.0)), directions)
 
     @property
     def length(self) -> float:
@@ -43,14 +50,9 @@ class Polyline:
         """Indices of the corners between the ends."""
         return range(1, len(self.points) - 1)
 
-    def direction(self, stretch: int) -> Vec3:
-        """Unit vector along the stretch that starts at corner `stretch`."""
-        a, b = self.points[stretch], self.points[stretch + 1]
-        return scaled(add(b, scaled(a, -1.0)), 1.0 / (self.along[stretch + 1] - self.along[stretch]))
-
     def turn(self, corner: int) -> float:
         """How far the way turns at a corner between its ends, degrees."""
-        cosine = dot(self.direction(corner - 1), self.direction(corner))
+        cosine = dot(self.directions[corner - 1], self.directions[corner])
         return math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
 
     def stretch_at(self, distance: float) -> int:
@@ -61,12 +63,15 @@ class Polyline:
         """The point at a distance along the way."""
         stretch = self.stretch_at(distance)
         beyond = min(max(distance, 0.0), self.length) - self.along[stretch]
-        return add(self.points[stretch], scaled(self.direction(stretch), beyond))
+        return add(self.points[stretch], scaled(self.directions[stretch], beyond))
 
     def nearest(self, point: Vec3) -> float:
         """How far along the way it comes nearest to a point; of several such places the first."""
-        places = []
-        for stretch, start in enumerate(self.points[:-1]):
-            ahead = dot(add(point, scaled(start, -1.0)), self.direction(stretch))
-            places.append(min(max(self.along[stretch] + ahead, self.along[stretch]), self.along[stretch + 1]))
-        return min(places, key=lambda place: math.dist(point, self.point_at(place)))
+        best, place = math.inf, 0.0
+        for start, direction, (low, high) in zip(self.points, self.directions, pairwise(self.along), strict=False):
+            offset = add(point, scaled(start, -1.0))
+            ahead = min(max(dot(offset, direction), 0.0), high - low)
+            away = math.dist(offset, scaled(direction, ahead))
+            if away < best:
+                best, place = away, low + ahead
+        return place
