@@ -17,7 +17,10 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.model import Member, Role
 
-__all__ = ["Elevation", "role_code"]
+__all__ = ["TOUCH", "Elevation", "role_code"]
+
+TOUCH = 0.5
+"""Faces nearer than this (mm) meet: saw tolerance, common practice, no source."""
 
 _CODES = {role: code for code, role in enumerate(Role)}
 _PLUMB = 1.0 - 1e-9

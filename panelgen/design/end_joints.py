@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from panelgen.design.elevation import Elevation
-from panelgen.design.nail_lines import EDGE, Nails, evenly
+from panelgen.design.elevation import TOUCH, Elevation
+from panelgen.design.nail_lines import COVER, EDGE, Nails, evenly
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.seats import Seats
 from panelgen.design.stick_joints import END_ON, NO_JOINT, Schedule, joint_code
@@ -18,17 +18,11 @@ from panelgen.geometry.frames import Floats
 
 __all__ = ["end_joints"]
 
-_TOUCH = 0.5
-"""Faces nearer than this (mm) meet; saw tolerance."""
-
 _LEAST_CONTACT = 12.0
 """Sticks that meet over less than this (mm) either way are not nailed there; common practice, no source."""
 
 _LEAST_BITE = 12.0
 """Least length (mm) of an end nail in the far stick; common practice, no source."""
-
-_COVER = 3.0
-"""Least wood (mm) left beyond the point of a nail; common practice, no source."""
 
 _TOE = math.radians(30.0)
 """Angle of a toe nail to the stick it starts on, a third of its length from the end: NDS, toe-nails, from memory."""
@@ -81,7 +75,7 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
     middle = (x0 + x1) / 2
     foot, head = sticks.low_at(stick, middle), sticks.high_at(stick, middle)
     under, over = sticks.low_at(through, middle), sticks.high_at(through, middle)
-    is_above = np.abs(under - head) < _TOUCH
+    is_above = np.abs(under - head) < TOUCH
     plane = np.where(is_above, head, foot)
     z0 = np.maximum(sticks.z[stick, 0], sticks.z[through, 0])
     z1 = np.minimum(sticks.z[stick, 1], sticks.z[through, 1])
@@ -96,7 +90,7 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
         depth=over - under,
         run=head - foot,
     )
-    meets = is_above | (np.abs(over - foot) < _TOUCH)
+    meets = is_above | (np.abs(over - foot) < TOUCH)
     return contacts.take(np.flatnonzero(meets & (z1 - z0 > _LEAST_CONTACT)))
 
 
@@ -104,7 +98,7 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     """Lying sticks between uprights: their left ends first, then their right ends."""
     joint = END_ON[sticks.role[lying][:, None], sticks.role[upright]]
     x, other = sticks.x[lying], sticks.x[upright]
-    meets = np.stack((np.abs(x[:, :1] - other[:, 1]), np.abs(x[:, 1:] - other[:, 0]))) < _TOUCH
+    meets = np.stack((np.abs(x[:, :1] - other[:, 1]), np.abs(x[:, 1:] - other[:, 0]))) < TOUCH
     end, a, b = np.nonzero(meets & (joint != NO_JOINT))
     joint = joint[a, b]
     stick, through = lying[a], upright[b]
@@ -144,7 +138,7 @@ def _blocks_in_line(contacts: _Contacts) -> _Contacts:
 def _driven_through(contacts: _Contacts, plies: Plies, schedule: Schedule) -> Seats:
     """The count of the schedule to each joint; the plies of a header share it, the same number to each."""
     bite = schedule.length[contacts.joint] - contacts.depth
-    contacts = contacts.take(np.flatnonzero((bite >= _LEAST_BITE) & (bite <= contacts.run - _COVER)))
+    contacts = contacts.take(np.flatnonzero((bite >= _LEAST_BITE) & (bite <= contacts.run - COVER)))
     shares = plies.count[contacts.stick] * plies.count[contacts.through]
     back = np.zeros_like(contacts.low)
     back[np.arange(len(contacts)), contacts.axis] = contacts.sense * contacts.depth
@@ -176,7 +170,7 @@ def _toed(contacts: _Contacts, sticks: Elevation, plies: Plies, schedule: Schedu
     shift = pitch / 2 + side * pitch / 8
     owner, _, place, gap = evenly(low + shift, high - pitch + shift, count)
     length = schedule.length[contacts.joint]
-    start = np.maximum(length / 3, length * math.cos(_TOE) - (contacts.depth - _COVER))
+    start = np.maximum(length / 3, length * math.cos(_TOE) - (contacts.depth - COVER))
     every = np.arange(len(owner))
     axis, thick, wide = contacts.axis[owner], thick[owner], wide[owner]
     head = (contacts.low + contacts.high)[owner] / 2

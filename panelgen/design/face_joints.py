@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from panelgen.design.elevation import Elevation, role_code
+from panelgen.design.elevation import TOUCH, Elevation, role_code
 from panelgen.design.laps import Laps
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.stick_joints import ABREAST, NO_JOINT, STACKED, joint_code
@@ -14,9 +14,6 @@ from panelgen.geometry.frames import Floats
 from panelgen.model import Role
 
 __all__ = ["face_joints"]
-
-_TOUCH = 0.5
-"""Faces nearer than this (mm) meet; saw tolerance."""
 
 
 def face_joints(sticks: Elevation, plies: Plies, lapped_left: bool) -> Laps:
@@ -36,7 +33,7 @@ def _abreast(sticks: Elevation) -> Laps:
     upright = np.flatnonzero(sticks.built & sticks.standing)
     x, role = sticks.x[upright], sticks.role[upright]
     joint = ABREAST[role[:, None], role]
-    a, b = np.nonzero((np.abs(x[:, 1:] - x[:, 0]) < _TOUCH) & (joint != NO_JOINT))
+    a, b = np.nonzero((np.abs(x[:, 1:] - x[:, 0]) < TOUCH) & (joint != NO_JOINT))
     left, right = upright[a], upright[b]
     back = (sticks.role[left] == role_code(Role.KING)) & (sticks.role[right] == role_code(Role.JACK))
     z0 = np.maximum(sticks.z[left, 0], sticks.z[right, 0])
@@ -87,12 +84,12 @@ def _stacked(sticks: Elevation) -> Laps:
     joint = STACKED[role[:, None], role]
     x0, x1 = sticks.x[lying, 0], sticks.x[lying, 1]
     shared = np.minimum(x1[:, None], x1) - np.maximum(x0[:, None], x0)
-    a, b = np.nonzero((joint != NO_JOINT) & (shared > _TOUCH))
+    a, b = np.nonzero((joint != NO_JOINT) & (shared > TOUCH))
     under, over, joint = lying[a], lying[b], joint[a, b]
     start = np.maximum(sticks.x[under, 0], sticks.x[over, 0])
     stop = np.minimum(sticks.x[under, 1], sticks.x[over, 1])
     middle = (start + stop) / 2
-    meets = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < _TOUCH
+    meets = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < TOUCH
     under, over, joint, start, stop = under[meets], over[meets], joint[meets], start[meets], stop[meets]
     joint[sticks.loose[over]] = joint_code("cap plate splice")
     up = sticks.role[under] == role_code(Role.HEAD_PLATE)
@@ -106,7 +103,7 @@ def _splice_from_left(sticks: Elevation) -> Laps:
     plate = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.TOP_PLATE)))
     reach = sticks.x[cap, 0].min(initial=np.inf) if len(cap) else 0.0
     start, stop = sticks.x[plate, 0], np.minimum(sticks.x[plate, 1], reach)
-    covered = stop - start > _TOUCH
+    covered = stop - start > TOUCH
     plate, start, stop = plate[covered], start[covered], stop[covered]
     face = 2 * sticks.high_at(plate, start) - sticks.low_at(plate, start)
     joint = np.full(len(plate), joint_code("cap plate splice from the left"))

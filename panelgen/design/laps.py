@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.design.nail_lines import EDGE, Nails, evenly
+from panelgen.design.nail_lines import COVER, EDGE, Nails, evenly
 from panelgen.design.stick_joints import Schedule
 from panelgen.design.tables import Table
 from panelgen.geometry.boxes import Ints
@@ -16,9 +16,6 @@ __all__ = ["Laps", "nails_along"]
 
 _LEAST_WIDTH = 10.0
 """Sticks that share less than this (mm) across are not nailed there; common practice, no source."""
-
-_COVER = 3.0
-"""Least wood (mm) beyond the point of a nail; one too long for that is driven on the slant. Common practice."""
 
 _FLATTEST = 0.7
 """Least cosine of that slant; a nail that would have to lean farther is not driven. Common practice, no source."""
@@ -66,10 +63,10 @@ def nails_along(laps: Laps, schedule: Schedule) -> Nails:
     Nails too long for the two sticks lean along them, just so far that the point stays in the wood.
     Laps too short or narrow for one nail get none.
     """
-    leaning = (laps.depth - _COVER) / schedule.length[laps.joint]
+    leaning = (laps.depth - COVER) / schedule.length[laps.joint]
     laps = laps.take(np.flatnonzero((laps.width > _LEAST_WIDTH) & (leaning >= _FLATTEST)))
     length = schedule.length[laps.joint]
-    cosine = np.minimum(1.0, (laps.depth - _COVER) / length)
+    cosine = np.minimum(1.0, (laps.depth - COVER) / length)
     drive = cosine[:, None] * laps.drive + np.sqrt(1.0 - cosine**2)[:, None] * laps.along
     rows = np.arange(len(laps))
     ease = laps.along[rows, laps.axis]

@@ -11,7 +11,10 @@ from panelgen.design.tables import Table
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 
-__all__ = ["EDGE", "Kind", "Nails", "evenly"]
+__all__ = ["COVER", "EDGE", "Kind", "Nails", "evenly"]
+
+COVER = 3.0
+"""Least wood (mm) left beyond the point of a nail; common practice, no source."""
 
 EDGE = 9.525
 """Least distance (mm) of a nail from the edge or end of a stick: 3/8 in., common practice, no source."""

@@ -6,16 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.design.elevation import Elevation, role_code
+from panelgen.design.elevation import TOUCH, Elevation, role_code
 from panelgen.geometry.boxes import Ints
 from panelgen.model import Role
 
 __all__ = ["NO_PLY", "Plies"]
 
 NO_PLY = -1
-
-_TOUCH = 0.5
-"""Faces nearer than this (mm) meet; saw tolerance."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,10 +34,10 @@ class Plies:
         outside = np.full(len(sticks), NO_PLY)
         header = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.HEADER)))
         place = np.concatenate((sticks.x[header], sticks.low[header, :1], sticks.high[header, :1]), axis=1)
-        same = (np.abs(place[:, None] - place) < _TOUCH).all(axis=2)
+        same = (np.abs(place[:, None] - place) < TOUCH).all(axis=2)
         count[header] = same.sum(axis=1)
         z = sticks.z[header]
-        a, b = np.nonzero(same & (np.abs(z[:, 1:] - z[:, 0]) < _TOUCH))
+        a, b = np.nonzero(same & (np.abs(z[:, 1:] - z[:, 0]) < TOUCH))
         outside[header[a]] = header[b]
         inside[header[b]] = header[a]
         return cls(count, inside, outside)

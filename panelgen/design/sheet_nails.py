@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.design.elevation import Elevation, role_code
-from panelgen.design.nail_lines import Nails, evenly
+from panelgen.design.elevation import TOUCH, Elevation, role_code
+from panelgen.design.nail_lines import COVER, Nails, evenly
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.sheet_edges import Blocks, SheetEdges
 from panelgen.design.tables import Table, columns
@@ -18,14 +18,8 @@ from panelgen.model import Role
 
 __all__ = ["SheetSchedule", "sheet_nails"]
 
-_TOUCH = 0.5
-"""Wood within this of a sheet (mm) is behind it; saw tolerance."""
-
 _IN_WOOD = 5.0
 """Least distance (mm) of a nail from the side of the stick; common practice, no source."""
-
-_COVER = 3.0
-"""Least wood (mm) left beyond the point of a nail; common practice, no source."""
 
 _SHORT = 38.0
 """Lines shorter than this (mm) are one nail; common practice, no source."""
@@ -135,7 +129,7 @@ def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies:
     """A line for every sheet on every stick behind it, as near to the stick's middle as the sheet's edges let it."""
     bottom, top = sticks.low.min(axis=1), sticks.high.max(axis=1)
     on_face = np.where(schedule.outer[:, None], sticks.z[:, 1], sticks.z[:, 0]) - schedule.contact[:, None]
-    meets = sticks.built & (np.abs(on_face) < _TOUCH)
+    meets = sticks.built & (np.abs(on_face) < TOUCH)
     low, high = edges.low, edges.high
     meets &= (sticks.x[:, 0] < high[:, :1]) & (sticks.x[:, 1] > low[:, :1])
     meets &= (bottom < high[:, 1:]) & (top > low[:, 1:])
@@ -148,9 +142,8 @@ def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies:
     x0, x1 = sticks.x[stick, 0], sticks.x[stick, 1]
     side, other = np.where(stands, x0, bottom[stick]), np.where(stands, x1, top[stick])
     near, far = np.where(stands, low[:, 0], low[:, 1]), np.where(stands, high[:, 0], high[:, 1])
-    across = np.minimum(np.maximum((side + other) / 2, near + least), far - least)
-    across = np.minimum(np.maximum(across, side + _IN_WOOD), other - _IN_WOOD)
-    margin = np.where(slopes, least, np.minimum(least, np.minimum(across - near, far - across)))
+    across, room = _across(side, other, near + least, far - least)
+    margin = np.where(slopes, least, least + np.minimum(room, 0.0))
     half = np.maximum(across - side, other - across)
     middle = (sticks.low[stick, 0] + sticks.high[stick, 0]) / 2
     cosine = np.where(stands, 0.0, 1.0 / np.hypot(1.0, rise))
@@ -171,18 +164,28 @@ def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies:
     return lines.take(np.flatnonzero((margin >= least / 2 - _EPS) & (stop >= start - _EPS)))
 
 
+def _across(side: Floats, other: Floats, low: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """Where a line runs between the sides of a stick: in the middle, or as near as `low` and `high` let it.
+
+    It stays in the wood all the same; then the second value says how far it is within those bounds, below 0.
+    """
+    across = np.minimum(np.maximum((side + other) / 2, low), high)
+    across = np.minimum(np.maximum(across, side + _IN_WOOD), other - _IN_WOOD)
+    return across, np.minimum(across - low, high - across)
+
+
 def _holders(schedule: SheetSchedule, sticks: Elevation, plies: Plies, sheet: Ints, stick: Ints) -> tuple[Ints, Bools]:
     """The stick that the points end in, and whether there is enough wood for them."""
     depth = sticks.z[:, 1] - sticks.z[:, 0]
     behind = np.where(schedule.outer[sheet], plies.inside[stick], plies.outside[stick])
     more = np.where(behind == NO_PLY, 0.0, depth[behind])
     bite, wood = schedule.bite[sheet], depth[stick]
-    return np.where((bite > wood) & (behind != NO_PLY), behind, stick), bite <= wood + more - _COVER
+    return np.where((bite > wood) & (behind != NO_PLY), behind, stick), bite <= wood + more - COVER
 
 
 def _is_edge(lines: _Lines, blocks: Blocks, sticks: Elevation, length: float) -> Bools:
     """Which lines have the spacing of edges: around panel and openings, and where a sheet ends on the stick."""
     x = sticks.x[lines.stick]
-    ends = (x[:, 0] < _TOUCH) | (x[:, 1] > length - _TOUCH)
+    ends = (x[:, 0] < TOUCH) | (x[:, 1] > length - TOUCH)
     result: Bools = ends | _AROUND[sticks.role[lines.stick]] | blocks.beside(lines.start, lines.stop, lines.half)
     return result

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.design.elevation import Elevation
+from panelgen.design.elevation import TOUCH, Elevation
 from panelgen.design.laps import Laps
+from panelgen.design.nail_lines import COVER
 from panelgen.design.seats import Seats
 from panelgen.design.stick_joints import Schedule, joint_code
 from panelgen.design.tables import Table, columns
@@ -16,17 +17,14 @@ from panelgen.geometry.frames import Floats
 
 __all__ = ["strap_joints"]
 
-_TOUCH = 0.5
-"""Framing within this of the inner face (mm) is behind the straps; saw tolerance."""
-
 _LEAST_BEARING = 10.0
 """A strap that bears on less than this (mm) either way is not screwed there; common practice, no source."""
 
+_PARALLEL = 1e-6
+"""Sticks whose slopes differ by less lie along one another."""
+
 _WIDE = 38.0
 """A crossing over less of the strap's width than this (mm) takes one screw only; common practice, no source."""
-
-_COVER = 3.0
-"""Least wood (mm) left beyond the point of a screw; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,14 +42,16 @@ class _Bearings(Table):
 def strap_joints(sticks: Elevation, schedule: Schedule) -> tuple[Seats, Laps]:
     """The seats of screws where straps cross sticks, and the laps of straps along sticks, which take a row each."""
     bearings = _bearings(sticks)
-    crossing = sticks.standing[bearings.strap] != sticks.standing[bearings.behind]
-    across, along = bearings.take(np.flatnonzero(crossing)), bearings.take(np.flatnonzero(~crossing))
+    strap, behind = bearings.strap, bearings.behind
+    crossing = sticks.standing[strap] != sticks.standing[behind]
+    abreast = ~crossing & (np.abs(sticks.low_rise[strap] - sticks.low_rise[behind]) < _PARALLEL)
+    across, along = bearings.take(np.flatnonzero(crossing)), bearings.take(np.flatnonzero(abreast))
     return _crossings(sticks, schedule, across), _rows(sticks, along)
 
 
 def _bearings(sticks: Elevation) -> _Bearings:
     straps = np.flatnonzero(sticks.strap)
-    wood = np.flatnonzero(sticks.built & (np.abs(sticks.z[:, 0]) < _TOUCH))
+    wood = np.flatnonzero(sticks.built & (np.abs(sticks.z[:, 0]) < TOUCH))
     left, right = sticks.x[straps].T[:, :, None]
     shared = np.minimum(right, sticks.x[wood, 1]) - np.maximum(left, sticks.x[wood, 0])
     a, b = np.nonzero(shared > _LEAST_BEARING)
@@ -67,7 +67,7 @@ def _bearings(sticks: Elevation) -> _Bearings:
 def _crossings(sticks: Elevation, schedule: Schedule, places: _Bearings) -> Seats:
     joint = joint_code("strap to stud")
     wood = sticks.z[places.behind, 1] - sticks.z[places.strap, 0]
-    places = places.take(np.flatnonzero(wood >= schedule.length[joint] + _COVER))
+    places = places.take(np.flatnonzero(wood >= schedule.length[joint] + COVER))
     face = sticks.z[places.strap, 0]
     width = np.where(sticks.standing[places.strap], places.x1 - places.x0, places.y1 - places.y0)
     one = np.ones(len(places), dtype=np.int64)
@@ -90,7 +90,7 @@ def _rows(sticks: Elevation, places: _Bearings) -> Laps:
     whole = np.where(standing, sticks.x[strap, 1] - sticks.x[strap, 0], sticks.high[strap, 0] - sticks.low[strap, 0])
     widest = np.zeros(len(sticks))
     np.maximum.at(widest, strap, width)
-    places = places.take(np.flatnonzero((2 * width >= whole) | (width >= widest[strap] - _TOUCH)))
+    places = places.take(np.flatnonzero((2 * width >= whole) | (width >= widest[strap] - TOUCH)))
     strap, behind, x0, x1, y0, y1 = (getattr(places, name) for name in places.__slots__)
     standing = sticks.standing[strap]
     middle = (x0 + x1) / 2
