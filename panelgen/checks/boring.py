@@ -15,25 +15,15 @@ import numpy as np
 from panelgen.catalog import RuleSet
 from panelgen.checks.codes import found, named
 from panelgen.checks.doubled import doubled_at, too_many_in_a_row
+from panelgen.checks.hole_limits import WITHIN_FACE, HoleLimit, hole_limit
 from panelgen.checks.hole_table import HoleTable
-from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.roles import STUDS, TOP_PLATES, UNRULED, is_bearing
 from panelgen.checks.scene import Scene
 from panelgen.model import Finding, HardwareKind, Member, Panel, Severity
 
 __all__ = ["boring"]
 
 _HAIR = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class _Limit:
-    """The greatest size of a hole and the least wood to its edge, mm, in one kind of stick."""
-
-    size: float
-    edge: float
-    source: str
-    remedy: str = ""
-    severity: Severity = Severity.STOP
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +44,7 @@ def boring(scene: Scene, rules: RuleSet) -> list[Finding]:
         return []
     table = HoleTable.of(timber)
     limits = {
-        index: _limit(timber.members[index], scene.panels[timber.panel[index]], rules)
+        index: hole_limit(timber.members[index], scene.panels[timber.panel[index]], rules)
         for index in np.unique(table.member).tolist()
     }
     size, edge = (np.array([getattr(limits[k], name) for k in table.member.tolist()]) for name in ("size", "edge"))
@@ -72,33 +62,13 @@ def boring(scene: Scene, rules: RuleSet) -> list[Finding]:
         limit = limits[int(table.member[rows[0]])]
         if _is_wide_in_doubled(scene, table, hole, limit, rules):
             wide.extend(rows)
-            limit = _stud_limit(hole.member, hole.panel, rules, doubled=True)
+            limit = hole_limit(hole.member, hole.panel, rules, doubled=True)
         judged = list(_judged(scene, hole, limit))
         findings += judged or ([_overlap(scene, hole)] if len(rows) > 1 else [])
     doubled = rules.stud_bore(bearing=True, doubled=True)
     if wide and doubled.successive is not None:
         findings += too_many_in_a_row(scene, wide, doubled.successive, doubled.cited)
     return findings
-
-
-def _limit(member: Member, panel: Panel, rules: RuleSet) -> _Limit:
-    if member.role in STUDS:
-        return _stud_limit(member, panel, rules, doubled=False)
-    if member.role in JOISTS:
-        joist = rules.joist
-        return _Limit(
-            joist.bore * member.width, joist.bore_edge_distance, joist.cited, "bore smaller, or lead the run around"
-        )
-    if member.role in UNRULED:
-        return _Limit(0.0, 0.0, f"{rules.title}: no rule")
-    if member.role in TOP_PLATES and is_bearing(panel):
-        return _Limit(rules.plate_tie.share * member.width, 0.0, rules.plate_tie.cited)
-    return _Limit(np.inf, 0.0, "a hole keeps within the wide face")
-
-
-def _stud_limit(member: Member, panel: Panel, rules: RuleSet, doubled: bool) -> _Limit:
-    row = rules.stud_bore(bearing=is_bearing(panel), doubled=doubled)
-    return _Limit(row.share * member.width, row.edge_distance, row.cited, row.remedy, Severity(row.severity))
 
 
 def _overlapping(table: HoleTable) -> Iterator[tuple[int, ...]]:
@@ -128,15 +98,15 @@ def _hole(scene: Scene, table: HoleTable, rows: tuple[int, ...]) -> _Hole:
     )
 
 
-def _is_wide_in_doubled(scene: Scene, table: HoleTable, hole: _Hole, limit: _Limit, rules: RuleSet) -> bool:
+def _is_wide_in_doubled(scene: Scene, table: HoleTable, hole: _Hole, limit: HoleLimit, rules: RuleSet) -> bool:
     """Whether a hole too big for a single bearing stud is in a doubled one, and small enough for that."""
     if hole.member.role not in STUDS or not is_bearing(hole.panel) or hole.size <= limit.size + _HAIR:
         return False
-    doubled = _stud_limit(hole.member, hole.panel, rules, doubled=True)
+    doubled = hole_limit(hole.member, hole.panel, rules, doubled=True)
     return hole.size <= doubled.size + _HAIR and doubled_at(scene.timber, table, hole.rows)
 
 
-def _judged(scene: Scene, hole: _Hole, limit: _Limit) -> Iterator[Finding]:
+def _judged(scene: Scene, hole: _Hole, limit: HoleLimit) -> Iterator[Finding]:
     """What the rules say of one hole; one that is too big is not also called too near an edge for its size."""
     too_big = hole.size > limit.size + _HAIR
     if too_big and hole.member.role in UNRULED:
@@ -163,7 +133,7 @@ def _has_tie(scene: Scene, hole: _Hole) -> bool:
 
 
 def _found(
-    scene: Scene, code: str, hole: _Hole, limit: _Limit, value: float, at_most: float | None, **words: str
+    scene: Scene, code: str, hole: _Hole, limit: HoleLimit, value: float, at_most: float | None, **words: str
 ) -> Finding:
     return found(
         code,
@@ -181,13 +151,12 @@ def _found(
 
 def _lost(scene: Scene, table: HoleTable, code: str, k: int) -> Finding:
     hole = _hole(scene, table, (k,))
-    limit = _Limit(np.inf, 0.0, "a hole keeps within the wide face")
     value, at_most = (float(table.end[k]), 0.0) if code == "bore.end" else (hole.size, None)
-    return _found(scene, code, hole, limit, value, at_most)
+    return _found(scene, code, hole, WITHIN_FACE, value, at_most)
 
 
 def _overlap(scene: Scene, hole: _Hole) -> Finding:
-    limit = _Limit(np.inf, 0.0, "common practice, no source", severity=Severity.WARN)
+    limit = HoleLimit(np.inf, 0.0, "common practice, no source", severity=Severity.WARN)
     return _found(scene, "bore.overlap", hole, limit, hole.size, None)
 
 
