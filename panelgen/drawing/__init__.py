@@ -1,0 +1,1 @@
+"""Flat pictures: one drawing of shapes on a page, composed from the model and written as SVG or PNG."""
