@@ -96,12 +96,19 @@ def _kept(section: str, data: Any, faulty: _Faulty) -> list[int]:
     ]
 
 
-def _lost_runs(data: Any, faulty: _Faulty) -> list[Any]:
+def _lost_runs(data: Any, faulty: _Faulty) -> list[str]:
     """Ids of the runs at fault, and of those that branch off them, and so on."""
     runs = data.get("runs")
+    branches: dict[str, list[Any]] = {}
+    for run in runs if isinstance(runs, list) else ():
+        trunk = entered(run, "branch_of")
+        if isinstance(trunk, str):
+            branches.setdefault(trunk, []).append(entered(run, "id"))
     ids = (entered(entered(runs, index), "id") for index in faulty.entries.get("runs", ()))
-    lost = [name for name in ids if name is not None]
-    for name in lost:
-        branches = (entered(run, "id") for run in runs if entered(run, "branch_of") == name)
-        lost += [branch for branch in branches if branch not in lost]
-    return lost
+    lost = dict.fromkeys(name for name in ids if isinstance(name, str))
+    waiting = list(lost)
+    for name in waiting:
+        new = [branch for branch in branches.get(name, ()) if isinstance(branch, str) and branch not in lost]
+        lost |= dict.fromkeys(new)
+        waiting += new
+    return waiting

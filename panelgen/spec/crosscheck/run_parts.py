@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, pairwise
 
 from panelgen.catalog import ServiceSize
@@ -19,11 +19,12 @@ __all__ = ["bad_branches", "bad_fittings", "round_on_edge"]
 def bad_branches(survey: Survey) -> Iterator[Fault]:
     """A run that branches off another starts on it: no farther from its centre line than its outside."""
     runs = {run.id: run for run in reversed(survey.house.runs)}
+    rings = dict.fromkeys(_in_rings(runs))
     for n, run in enumerate(survey.house.runs):
         parent = runs.get(run.branch_of or "")
         if parent is None:
             continue
-        if _comes_back(run, runs):
+        if run.id in rings:
             words = "a run cannot branch off itself, nor off its own branch"
             yield Fault(("runs", n, "branch_of"), words, "name the run it starts on", repr(parent.id))
             continue
@@ -60,13 +61,21 @@ def round_on_edge(survey: Survey) -> Iterator[Fault]:
             yield Fault(("runs", n, "lay"), "only a rectangular size lies on edge", "leave it out", run.lay)
 
 
-def _comes_back(run: RunSpec, runs: dict[str, RunSpec]) -> bool:
-    seen = [run.id]
-    here = runs.get(run.branch_of or "")
-    while here is not None and here.id not in seen:
-        seen.append(here.id)
-        here = runs.get(here.branch_of or "")
-    return here is not None and here.id == run.id
+def _in_rings(runs: Mapping[str, RunSpec]) -> list[str]:
+    """Ids of the runs that branch off themselves, at once or by way of others. Every run is passed but once."""
+    rings: list[str] = []
+    settled: dict[str, None] = {}
+    for name in runs:
+        way: dict[str, None] = {}
+        here = name
+        while here in runs and here not in settled and here not in way:
+            way[here] = None
+            here = runs[here].branch_of or ""
+        if here in way:
+            names = list(way)
+            rings += names[names.index(here) :]
+        settled |= way
+    return rings
 
 
 def _unsuited(survey: Survey, path: Path, fitting: FittingSpec, size: ServiceSize) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Callable
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from panelgen.catalog import Catalog
 from panelgen.errors import Problem
 from panelgen.spec import loads
+from panelgen.spec.crosscheck.run_parts import bad_branches
 from panelgen.spec.crosscheck.survey import survey
 
 LAST = "path: [[1000, 1000, 0], [1000, 1000, 5000]]}"
@@ -199,3 +201,16 @@ def test_paths_that_lead_nowhere(refusal: Refusal, path: str, field: str, words:
 def test_an_unknown_system_is_named(refusal: Refusal) -> None:
     problem = refusal("system: vent, size: pex-1/2", "system: vents, size: pex-1/2")
     assert (problem.field, problem.remedy) == ("runs[2].system", "did you mean vent?")
+
+
+def test_a_long_chain_of_branches_is_followed_once(edited: Callable[..., str]) -> None:
+    """Every run is looked at once, however many branch off one another."""
+    rows = [
+        f"  - {{id: B{n}, system: vent, size: pex-1/2, branch_of: {f'B{n - 1}' if n else 'R3'},"
+        f" path: [[1000, 1000, {n}], [1000, 1000, {n + 1}]]}}"
+        for n in range(3000)
+    ]
+    house = loads(edited(LAST, "\n".join([LAST, *rows])))
+    start = time.perf_counter()
+    assert list(bad_branches(survey(house, Catalog.default()))) == []
+    assert time.perf_counter() - start < 1.0
