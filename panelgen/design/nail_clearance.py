@@ -10,9 +10,9 @@ from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools, Rods
 
-__all__ = ["clear_of_services"]
+__all__ = ["NAIL_CLEARANCE", "clear_of_services"]
 
-_CLEAR = 3.0
+NAIL_CLEARANCE = 3.0
 """Left between the shank and a run or bore (mm), besides both radii; common practice, no source."""
 
 
@@ -31,7 +31,7 @@ def clear_of_services(nails: Nails, length: Floats, radius: Floats, services: Ro
         nails.slide.take(nail, axis=0),
         services.start.take(service, axis=0),
         (services.direction * services.length[:, None]).take(service, axis=0),
-        radius[nail] + services.radius[service] + _CLEAR,
+        radius[nail] + services.radius[service] + NAIL_CLEARANCE,
     )
     hit = np.unique(nail[(low < 0.0) & (high > 0.0)])
     if not len(hit):
@@ -69,7 +69,7 @@ def _near(nails: Nails, length: Floats, radius: Floats, services: Rods) -> tuple
     half = nails.drive * (length / 2)[:, None]
     middle = nails.head + half
     slid = np.abs(nails.slide) * np.maximum(nails.back, nails.ahead)[:, None]
-    swept = np.abs(half) + slid + (radius + _CLEAR)[:, None]
+    swept = np.abs(half) + slid + (radius + NAIL_CLEARANCE)[:, None]
     along = services.direction * (services.length / 2)[:, None]
     centre, size = services.start + along, np.abs(along) + services.radius[:, None]
     x, y = (np.abs(middle[:, i, None] - centre[:, i]) < swept[:, i, None] + size[:, i] for i in (0, 1))

@@ -10,9 +10,9 @@ from panelgen.geometry.frames import Vec3
 from panelgen.model import Box, Layer, RunPart
 from panelgen.model.pieces import half_extents
 
-__all__ = ["Obstacle", "obstacles_in"]
+__all__ = ["STRAP_CLEARANCE", "Obstacle", "obstacles_in"]
 
-_CLEARANCE = 3.0
+STRAP_CLEARANCE = 3.0
 """Left free each side of a run or box where a strap is cut (mm); common practice, no source."""
 
 _ALONG = 0.5
@@ -58,7 +58,7 @@ def obstacles_in(layer: Layer, runs: Sequence[RunPart], boxes: Iterable[Box]) ->
         (x0, x1), (y0, y1), (z0, z1) = (sorted(pair) for pair in zip(*corners, strict=True))
         if z1 > layer.z0 and z0 < layer.z1:
             middle = (x0 + x1) / 2
-            reach = ((x1 - x0) / 2 + _CLEARANCE, _CLEARANCE)
+            reach = ((x1 - x0) / 2 + STRAP_CLEARANCE, STRAP_CLEARANCE)
             found.append(Obstacle((middle, y0), (middle, y1), reach, True, True))
     return tuple(found)
 
@@ -73,5 +73,5 @@ def _of_segment(layer: Layer, a: Vec3, b: Vec3, half: Vec3) -> Obstacle | None:
         shares = (max(near, 0.0), min(far, 1.0))
     start, end = ((a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share) for share in shares)
     dx, dy = abs(b[0] - a[0]), abs(b[1] - a[1])
-    reach = (half[0] + _CLEARANCE, half[1] + _CLEARANCE)
+    reach = (half[0] + STRAP_CLEARANCE, half[1] + STRAP_CLEARANCE)
     return Obstacle(start, end, reach, dy >= _ALONG * dx, dx >= _ALONG * dy)

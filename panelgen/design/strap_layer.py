@@ -17,10 +17,10 @@ from panelgen.model import SQUARE, Box, EndCut, Finding, Layer, LayerKind, Membe
 from panelgen.spec.assemblies import StrappingLayer
 from panelgen.spec.services import BackingSpec
 
-__all__ = ["StrapLayer"]
+__all__ = ["STRAP_BEARING", "StrapLayer"]
 
 _EPS = 1e-6
-_BEARING = 10.0
+STRAP_BEARING = 10.0
 """Least wood (mm) behind a strap, both ways, that counts as something to nail to; common practice, no source."""
 
 _ALONG: Vec3 = (1.0, 0.0, 0.0)
@@ -84,7 +84,7 @@ class StrapLayer:
 
     def bearing_lines(self, band: Span) -> list[float]:
         """Centre lines (panel x) of the studs behind a band of heights, left to right."""
-        return sorted((stud.x0 + stud.x1) / 2 for stud in self._studs if overlap(stud.y, band) >= _BEARING)
+        return sorted((stud.x0 + stud.x1) / 2 for stud in self._studs if overlap(stud.y, band) >= STRAP_BEARING)
 
     def lay(
         self, name: str, y: float, span: Span, why: Why, *, stock: Stock | None = None, from_right: bool = False
@@ -227,7 +227,7 @@ class StrapLayer:
         loose = False
         if box is not None:
             loose = overlap(box.x, (0.0, self.brief.length)) <= _EPS
-            if not loose and not any(min(overlap(one.x, box.x), overlap(one.y, box.y)) >= _BEARING for one in wood):
+            if not loose and not any(min(overlap(one.x, box.x), overlap(one.y, box.y)) >= STRAP_BEARING for one in wood):
                 words = f"strap {name} has no framing behind it to be nailed to, and is left out"
                 self._report("strap.loose", Severity.WARN, words, (name,), middle, source="common practice, no source")
                 return
