@@ -8,22 +8,57 @@ both answers agree the pair is decided, whatever the check says.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import manifold3d as m3
 import numpy as np
 from scipy.spatial.transform import Rotation
 
+from panelgen.checks.run_member import run_member
+from panelgen.checks.scene import Scene
+from panelgen.checks.sticks import member_member
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Bore, EndCut, Member, Notch, RunPart
-from tests.checks.builders import member, run
+from panelgen.model.pieces import DuctPiece, run_pieces
+from tests.checks.builders import member, panel, run
 
-SIDES = 96
+SIDES = 64
 _AROUND = 1 / math.cos(math.pi / SIDES)
-_BALL_AROUND = 1.006
+_BALL_AROUND = 1.012
 _SPECK = 1e-9  # mm3
+_SLIVER = 0.5  # mm3
+
+
+KINDS = {
+    "plain": (0, 0, False),
+    "bored": (2, 0, False),
+    "notched": (0, 2, False),
+    "bored and notched": (2, 1, False),
+    "duct": (0, 0, True),
+    "duct in bores": (2, 1, True),
+}
+"""Bores and notches of the sticks, and whether the runs are rectangular ducts."""
+
+
+@dataclass(frozen=True)
+class Agreement:
+    """How many pairs the modeller decided, how many of those meet, and those on which the check disagrees."""
+
+    decided: int = 0
+    meet: int = 0
+    disputed: list[object] = field(default_factory=list)
+
+    def __add__(self, other: Agreement) -> Agreement:
+        return Agreement(self.decided + other.decided, self.meet + other.meet, self.disputed + other.disputed)
+
+    def counted(self, verdict: Verdict, found: bool, pair: object) -> Agreement:
+        """With one more pair."""
+        if not verdict.decided:
+            return self
+        return self + Agreement(1, int(verdict.meets), [] if found == verdict.meets else [pair])
 
 
 @dataclass(frozen=True)
@@ -34,12 +69,46 @@ class Verdict:
     meets: bool
 
 
-def random_member(rng: np.random.Generator, *, bores: int = 0, notches: int = 0, slope: float = 0.6) -> Member:
+def compare_runs(kind: str, seed: int, count: int) -> Agreement:
+    """Random runs against random sticks of one of `KINDS`.
+
+    A run that only stops inside a hole shares no space with the wood: such findings carry no value.
+    """
+    bores, notches, ducts = KINDS[kind]
+    rng = np.random.default_rng(seed)
+    agreement = Agreement()
+    for _ in range(count):
+        stick = random_member(rng, bores=bores, notches=notches)
+        part = run_through(rng, stick)
+        if ducts:
+            part = as_duct(rng, part)
+        found = any(f.value is not None for f in run_member(Scene.of((panel([stick], [part]),))))
+        agreement = agreement.counted(run_meets_member(part, stick), found, (part, stick))
+    return agreement
+
+
+def compare_sticks(seed: int, count: int, notches: int) -> Agreement:
+    """Random sticks against one another; pairs that overlap by less than a speck or the tolerance are undecided."""
+    rng = np.random.default_rng(seed)
+    agreement = Agreement()
+    for _ in range(count):
+        a, b = (replace(random_member(rng, notches=notches, spread=100.0), id=name) for name in "ab")
+        solids = [member_solid(one, 1.0) for one in (a, b)]
+        volume = (solids[0] ^ solids[1]).volume()
+        found = bool(member_member(Scene.of((panel([a, b]),))))
+        verdict = Verdict(volume <= _SPECK or volume > _SLIVER, volume > _SLIVER)
+        agreement = agreement.counted(verdict, found, (a, b))
+    return agreement
+
+
+def random_member(
+    rng: np.random.Generator, *, bores: int = 0, notches: int = 0, slope: float = 0.6, spread: float = 300.0
+) -> Member:
     """A stick of random size, turned any way, with cut ends, bores at random angles and notches."""
     size = np.array((rng.uniform(300, 900), rng.uniform(60, 240), rng.uniform(19, 90)))
     return member(
         "stick",
-        frame=random_frame(rng),
+        frame=random_frame(rng, spread),
         size=tuple(size.tolist()),
         start=_random_cut(rng, slope, leans=notches == 0),
         end=_random_cut(rng, slope, leans=notches == 0),
@@ -48,7 +117,7 @@ def random_member(rng: np.random.Generator, *, bores: int = 0, notches: int = 0,
     )
 
 
-def random_frame(rng: np.random.Generator, spread: float = 300.0) -> Frame:
+def random_frame(rng: np.random.Generator, spread: float) -> Frame:
     """A frame turned any way, or square to the axes one time in three."""
     axes = Rotation.random(rng=rng).as_matrix() if rng.random() < 0.67 else np.eye(3)[[1, 2, 0]]
     return Frame(tuple(rng.uniform(-spread, spread, 3).tolist()), tuple(axes[0].tolist()), tuple(axes[1].tolist()))
@@ -106,12 +175,22 @@ def run_through(rng: np.random.Generator, stick: Member) -> RunPart:
     return run(*map(tuple, points.tolist()), diameter=diameter)
 
 
+def as_duct(rng: np.random.Generator, part: RunPart) -> RunPart:
+    """The first stretch of a run as a rectangular duct inside the same circle."""
+    angle = rng.uniform(0.2, 1.37)
+    section = (part.diameter * math.cos(angle), part.diameter * math.sin(angle))
+    return replace(part, path=part.path[:2], section=section)
+
+
 def run_meets_member(part: RunPart, stick: Member) -> Verdict:
     """Whether the run, shaved by the tolerance, shares a volume with the wood."""
-    too_little = run_solid(part, 1.0, 1.0) ^ member_solid(stick, _AROUND)
-    too_much = run_solid(part, _AROUND, _BALL_AROUND) ^ member_solid(stick, 1.0)
-    surely, maybe = too_little.volume() > _SPECK, too_much.volume() > _SPECK
+    surely = _share_volume(run_solids(part, 1.0, 1.0), member_solid(stick, _AROUND))
+    maybe = surely or _share_volume(run_solids(part, _AROUND, _BALL_AROUND), member_solid(stick, 1.0))
     return Verdict(surely == maybe, surely)
+
+
+def _share_volume(pieces: Iterable[m3.Manifold], wood: m3.Manifold) -> bool:
+    return any((piece ^ wood).volume() > _SPECK for piece in pieces)
 
 
 def member_solid(stick: Member, hole_scale: float) -> m3.Manifold:
@@ -140,17 +219,26 @@ def _drum(middle: np.ndarray, axis: np.ndarray, half: float, radius: float) -> m
     return drum.transform(np.column_stack((first, second, axis, middle)))
 
 
-def run_solid(part: RunPart, scale: float, ball_scale: float) -> m3.Manifold:
-    """A run shaved by the tolerance, flat at its ends, its round bodies drawn to `scale`."""
+def run_solids(part: RunPart, scale: float, ball_scale: float) -> Iterator[m3.Manifold]:
+    """The stretches and bends of a run shaved by the tolerance, flat at its ends, round bodies drawn to `scale`."""
+    if part.section is not None:
+        yield from map(_shaved_duct, run_pieces(part))
+        return
     path = np.array(part.path)
     radius = part.diameter / 2 - TOLERANCE
-    solid = m3.Manifold()
     last = len(path) - 2
     for k, (a, b) in enumerate(pairwise(path)):
         along = (b - a) / np.linalg.norm(b - a)
         a = a + TOLERANCE * along if k == 0 else a
         b = b - TOLERANCE * along if k == last else b
-        solid += _drum((a + b) / 2, along, np.linalg.norm(b - a) / 2, radius * scale)
+        yield _drum((a + b) / 2, along, np.linalg.norm(b - a) / 2, radius * scale)
         if k < last:
-            solid += m3.Manifold.sphere(radius * ball_scale, SIDES // 2).translate(b)
-    return solid
+            yield m3.Manifold.sphere(radius * ball_scale, SIDES // 2).translate(b)
+
+
+def _shaved_duct(piece: DuctPiece) -> m3.Manifold:
+    """A straight rectangular piece less half the tolerance on every side: ducts and blocks part at the whole of it."""
+    corners, axes = piece.corners(), piece.frame.axes
+    middle = corners.mean(axis=0)
+    local = (corners - middle) @ axes.T
+    return m3.Manifold.hull_points((local - np.sign(local) * TOLERANCE / 2) @ axes + middle)
