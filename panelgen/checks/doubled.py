@@ -13,9 +13,9 @@ from panelgen.checks.scene import Scene
 from panelgen.checks.timber import Timber
 from panelgen.model import Finding
 
-__all__ = ["doubled_at", "too_many_in_a_row"]
+__all__ = ["CONTACT", "doubled_at", "too_many_in_a_row"]
 
-_CONTACT = 1.0
+CONTACT = 1.0
 """mm. Studs no farther apart than this stand against each other."""
 
 
@@ -31,7 +31,7 @@ def doubled_at(timber: Timber, table: HoleTable, rows: Sequence[int]) -> bool:
         ends = np.stack((np.zeros(3), timber.sizes[other])) @ timber.axes[other] + timber.origins[other]
         local = (ends - timber.origins[index]) @ timber.axes[index].T
         low, high = local.min(axis=0), local.max(axis=0)
-        against = abs(low[2] - timber.sizes[index, 2]) <= _CONTACT or abs(high[2]) <= _CONTACT
+        against = abs(low[2] - timber.sizes[index, 2]) <= CONTACT or abs(high[2]) <= CONTACT
         if against and (low[:2] <= hole).all() and (far <= high[:2]).all():
             return True
     return False
@@ -80,7 +80,7 @@ def _streaks(scene: Scene, panel: int, run: str, wide: frozenset[int]) -> Iterat
     places: list[list[int]] = []
     for k in of_run:
         gap = bores.point[k, 0] - bores.point[places[-1][-1], 0] if places else np.inf
-        if gap <= timber.sizes[bores.member[k], 2] + _CONTACT:
+        if gap <= timber.sizes[bores.member[k], 2] + CONTACT:
             places[-1].append(k)
         else:
             places.append([k])

@@ -12,7 +12,7 @@ from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.geometry.rods import Rods
 from panelgen.model import Bore, Member, RunPart
 
-__all__ = ["service_rods"]
+__all__ = ["bore_ends", "service_rods"]
 
 
 def service_rods(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
@@ -28,7 +28,7 @@ def service_rods(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
             if bore.run in widest:
                 widest[bore.run] = max(widest[bore.run], bore.diameter)
             else:
-                rows.append((*_ends(member, bore), bore.diameter / 2))
+                rows.append((*bore_ends(member, bore), bore.diameter / 2))
     for run in runs:
         for a, b in pairwise(run.path):
             if a != b:
@@ -38,7 +38,7 @@ def service_rods(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
     return Rods.between(table[:, :3], table[:, 3:6], table[:, 6], flat, flat)
 
 
-def _ends(member: Member, bore: Bore) -> tuple[Vec3, Vec3]:
+def bore_ends(member: Member, bore: Bore) -> tuple[Vec3, Vec3]:
     """Where the axis of a bore comes through the two wide faces, in panel coordinates."""
     point, axis = bore.point, bore.axis
     near, far = (add(point, scaled(axis, (z - point[2]) / axis[2])) for z in (0.0, member.thickness))
