@@ -122,9 +122,17 @@ def _caption(panel: Panel, view: View) -> str:
     return f"{'Close-up' if view.window else panel.label} from {_side(view)}"
 
 
-def _cut(parts: Iterable[Silhouette], clip: Rectangle) -> list[Silhouette]:
-    cut = [replace(part, area=shapely.clip_by_rect(part.area, *clip)) for part in parts]
-    return [part for part in cut if not part.area.is_empty]
+def _cut(parts: Sequence[Silhouette], clip: Rectangle) -> list[Silhouette]:
+    """The parts as far as they lie in a rectangle; what only touches it is left out."""
+    areas = shapely.intersection([part.area for part in parts], shapely.box(*clip))
+    return [replace(part, area=kept) for part, area in zip(parts, areas, strict=True) if (kept := _flat(area)).area]
+
+
+def _flat(area: Any) -> Any:
+    """An area without the lines and points in which parts may touch."""
+    if area.geom_type == "GeometryCollection":
+        return shapely.multipolygons([piece for piece in shapely.get_parts(area) if piece.geom_type == "Polygon"])
+    return area
 
 
 def _is_recoloured(part: Silhouette, involved: Collection[str]) -> bool:
@@ -141,11 +149,9 @@ def _drawn(part: Silhouette, page: _Page) -> Iterator[Shape]:
 
 
 def _areas(area: Any, look: Look, page: _Page) -> Iterator[Area]:
-    for piece in shapely.get_parts(area):
-        if piece.geom_type == "Polygon":
-            turned = shapely.orient_polygons(piece)
-            rings = (turned.exterior, *turned.interiors)
-            yield Area(tuple(tuple(page.point(x, y) for x, y in ring.coords[:-1]) for ring in rings), look)
+    for piece in shapely.get_parts(shapely.orient_polygons(area)):
+        rings = (piece.exterior, *piece.interiors)
+        yield Area(tuple(tuple(page.point(x, y) for x, y in ring.coords[:-1]) for ring in rings), look)
 
 
 def _frame(page: _Page) -> Iterator[Shape]:
