@@ -1,0 +1,66 @@
+"""What a part looks like, as plain values in panel coordinates, mm: the words between model and buffers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from panelgen.geometry.frames import Frame, Vec3, scaled
+from panelgen.meshes import Mesh
+from panelgen.model import Fasteners
+
+__all__ = ["BoxShape", "MeshShape", "NailShape", "PaneShape", "Shape", "TubeShape", "upright_box"]
+
+
+@dataclass(frozen=True, slots=True)
+class BoxShape:
+    """A box: one corner and the three edges that leave it, as vectors."""
+
+    origin: Vec3
+    length: Vec3
+    width: Vec3
+    depth: Vec3
+
+    @classmethod
+    def in_frame(cls, frame: Frame, size: Vec3) -> BoxShape:
+        """The box of `size` with a corner at the frame's origin and its edges along the frame's axes."""
+        return cls(frame.origin, scaled(frame.x, size[0]), scaled(frame.y, size[1]), scaled(frame.z, size[2]))
+
+
+@dataclass(frozen=True, slots=True)
+class PaneShape:
+    """A box that is seen through: glass."""
+
+    box: BoxShape
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MeshShape:
+    """A closed mesh."""
+
+    mesh: Mesh
+
+
+@dataclass(frozen=True, slots=True)
+class TubeShape:
+    """A straight length of round run from `start` to `end`; `turns` where the next one goes on from its end."""
+
+    start: Vec3
+    end: Vec3
+    radius: float
+    turns: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class NailShape:
+    """A row of nails or screws."""
+
+    nails: Fasteners
+
+
+Shape = BoxShape | PaneShape | MeshShape | TubeShape | NailShape
+
+
+def upright_box(low: Vec3, high: Vec3) -> BoxShape:
+    """The box between two corners, its edges along the panel axes."""
+    (x0, y0, z0), (x1, y1, z1) = low, high
+    return BoxShape(low, (x1 - x0, 0.0, 0.0), (0.0, y1 - y0, 0.0), (0.0, 0.0, z1 - z0))

@@ -1,0 +1,50 @@
+// Small helpers to build the page. Text goes in as text nodes and attributes, never as markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** An element with properties (`class`, `on…` handlers, `aria-…`, any attribute) and children: nodes or text. */
+export function h(tag, properties = {}, ...children) {
+  return filled(document.createElement(tag), properties, children);
+}
+
+/** The same for SVG elements. */
+export function svg(tag, properties = {}, ...children) {
+  return filled(document.createElementNS(SVG, tag), properties, children);
+}
+
+function filled(node, properties, children) {
+  for (const [name, value] of Object.entries(properties)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+    else node.setAttribute(name, value === true ? "" : String(value));
+  }
+  node.append(...children.flat().filter((child) => child !== null && child !== undefined));
+  return node;
+}
+
+/** Replace all children. */
+export function refill(node, ...children) {
+  node.replaceChildren(...children.flat().filter((child) => child !== null && child !== undefined));
+}
+
+/** A button that says whether it is pressed. */
+export function toggle(label, title, onclick, properties = {}) {
+  const { class: more = "", ...rest } = properties;
+  return h("button", { type: "button", class: `pg-button ${more}`, title, "aria-pressed": "false", onclick, ...rest }, label);
+}
+
+/** A plain button. */
+export function button(label, title, onclick, properties = {}) {
+  const { class: more = "", ...rest } = properties;
+  return h("button", { type: "button", class: `pg-button ${more}`, title, onclick, ...rest }, label);
+}
+
+/** A range input with its label; `oninput` gets the number. */
+export function slider(label, properties, oninput) {
+  const input = h("input", {
+    type: "range", "aria-label": label, ...properties, oninput: () => oninput(Number(input.value)),
+  });
+  const said = h("output", { class: "pg-said", "aria-live": "off" });
+  const row = h("label", { class: "pg-slider" }, h("span", {}, label), input, said);
+  return { row, input, said };
+}

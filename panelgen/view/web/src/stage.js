@@ -1,0 +1,248 @@
+// The canvas: renderer, the two cameras, orbiting, and drawing only when something changed.
+
+import {
+  AmbientLight, Box3, Color, DirectionalLight, Group, OrthographicCamera, PerspectiveCamera, Scene, Sphere, Vector3,
+  WebGLRenderer,
+} from "three";
+import { OrbitControls } from "three/addons/controls/OrbitControls.js";
+import { SightRay } from "./ray.js";
+
+const FIELD = 32; // degrees
+const MARGIN = 1.08;
+const FLIGHT = 320; // ms
+
+/** Where the camera stands, seen from what it looks at; y is up and z toward the weather side. */
+export const PRESETS = {
+  weather: [0, 0, 1],
+  room: [0, 0, -1],
+  top: [0, 1, 1e-4],
+  end: [1, 0, 0],
+  iso: [0.62, 0.5, 1],
+};
+
+export class Stage {
+  constructor(place, { animate = true, onframe = () => {} } = {}) {
+    this.place = place;
+    this.onframe = onframe;
+    this.animate = animate && !matchMedia("(prefers-reduced-motion: reduce)").matches;
+    this.renderer = new WebGLRenderer({ antialias: true, stencil: true });
+    this.renderer.localClippingEnabled = true;
+    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.canvas = this.renderer.domElement;
+    place.prepend(this.canvas);
+    this.scene = new Scene();
+    this.root = new Group();
+    this.root.matrixAutoUpdate = false;
+    this.overlay = new Group();
+    this.scene.add(this.root, this.overlay);
+    this.shared = { uHalfHeight: { value: 1 } };
+    this.perspective = new PerspectiveCamera(FIELD, 1, 1, 1e5);
+    this.orthographic = new OrthographicCamera(-1, 1, 1, -1, -1e5, 1e5);
+    this.camera = this.perspective;
+    this.bounds = new Box3(new Vector3(-500, -500, -500), new Vector3(500, 500, 500));
+    this.target = new Vector3();
+    this.#light();
+    this.#orbit();
+    this.frames = 0;
+    this.watch = new ResizeObserver(() => this.resize());
+    this.watch.observe(place);
+    this.resize();
+  }
+
+  get height() {
+    return this.place.clientHeight || 1;
+  }
+
+  /** Ask for a new picture. */
+  invalidate() {
+    if (!this.asked) this.asked = requestAnimationFrame((now) => this.#frame(now));
+  }
+
+  resize() {
+    const { clientWidth: width, clientHeight: height } = this.place;
+    if (!width || !height) return;
+    this.renderer.setSize(width, height, false);
+    this.shared.uHalfHeight.value = (height * this.renderer.getPixelRatio()) / 2;
+    this.#project(width / height);
+    this.invalidate();
+  }
+
+  setSky(colour) {
+    this.scene.background = new Color(colour);
+    this.invalidate();
+  }
+
+  setProjection(orthographic) {
+    const from = this.camera;
+    const next = orthographic ? this.orthographic : this.perspective;
+    if (next === from) return;
+    const away = from.position.distanceTo(this.target);
+    const direction = from.position.clone().sub(this.target).normalize();
+    const half = Math.tan((FIELD * Math.PI) / 360);
+    if (orthographic) {
+      this.orthographic.userData.half = away * half;
+      next.zoom = 1;
+      next.position.copy(from.position);
+    } else {
+      next.position.copy(this.target).addScaledVector(direction, from.userData.half / from.zoom / half);
+    }
+    this.camera = next;
+    this.#orbit();
+    this.resize();
+  }
+
+  /** Look at a box from a direction (from the target to the camera), so that it just fits. */
+  look(direction, box, now = false) {
+    const from = new Vector3(...direction).normalize();
+    const target = box.getCenter(new Vector3());
+    const half = Math.tan((FIELD * Math.PI) / 360);
+    const aspect = this.place.clientWidth / this.height || 1;
+    const right = new Vector3(0, 1, 0).cross(from).normalize();
+    const up = from.clone().cross(right);
+    let away = 1;
+    let tall = 1;
+    for (const corner of cornersOf(box)) {
+      corner.sub(target);
+      const [x, y, z] = [right, up, from].map((axis) => corner.dot(axis));
+      away = Math.max(away, z + Math.max(Math.abs(y), Math.abs(x) / aspect) / half);
+      tall = Math.max(tall, Math.abs(y), Math.abs(x) / aspect);
+    }
+    this.orthographic.userData.half = tall * MARGIN;
+    this.orthographic.zoom = 1;
+    if (this.camera === this.orthographic) {
+      away = this.bounds.getBoundingSphere(new Sphere()).radius * 3;
+      this.#project(aspect);
+    }
+    this.#fly(target.clone().addScaledVector(from, away * MARGIN), target, now);
+  }
+
+  /** The direction from the target to the camera. */
+  get direction() {
+    return this.camera.position.clone().sub(this.target).normalize().toArray();
+  }
+
+  /** The line of sight through a point of the page. */
+  ray(clientX, clientY, plane) {
+    const box = this.canvas.getBoundingClientRect();
+    const x = ((clientX - box.left) / box.width) * 2 - 1;
+    const y = 1 - ((clientY - box.top) / box.height) * 2;
+    this.camera.updateMatrixWorld();
+    return SightRay.through(this.camera, x, y, plane, this.height);
+  }
+
+  /** Where a point (world) is on the canvas, in pixels from its top left; null behind the camera. */
+  onScreen(point) {
+    const seen = point.clone().project(this.camera);
+    if (seen.z > 1 || seen.z < -1) return null;
+    return [((seen.x + 1) / 2) * this.place.clientWidth, ((1 - seen.y) / 2) * this.height];
+  }
+
+  /** Turn, slide or come nearer by keys: radians, pixels and a factor. */
+  nudge({ turn = 0, tilt = 0, right = 0, up = 0, zoom = 1 }) {
+    const offset = this.camera.position.clone().sub(this.target);
+    const reach = offset.length();
+    const around = Math.atan2(offset.x, offset.z) + turn;
+    const down = Math.min(Math.PI - 1e-3, Math.max(1e-3, Math.acos(offset.y / reach) + tilt));
+    const away = this.camera === this.perspective ? reach / zoom : reach;
+    if (this.camera === this.orthographic) this.camera.zoom *= zoom;
+    offset.setFromSphericalCoords(away, down, around);
+    const { matrix } = this.camera;
+    const slide = new Vector3().setFromMatrixColumn(matrix, 0).multiplyScalar(right)
+      .add(new Vector3().setFromMatrixColumn(matrix, 1).multiplyScalar(up)).multiplyScalar(reach / 1000);
+    this.target.add(slide);
+    this.camera.position.copy(this.target).add(offset);
+    this.camera.updateProjectionMatrix();
+    this.controls.update();
+    this.invalidate();
+  }
+
+  /** Draw at once. */
+  draw() {
+    this.#depths();
+    this.renderer.render(this.scene, this.camera);
+    this.frames += 1;
+    this.onframe();
+  }
+
+  dispose() {
+    cancelAnimationFrame(this.asked);
+    this.watch.disconnect();
+    this.controls.dispose();
+    this.renderer.dispose();
+    this.renderer.forceContextLoss();
+    this.canvas.remove();
+  }
+
+  #frame(now) {
+    this.asked = 0;
+    if (this.flight) this.#step(now);
+    this.draw();
+  }
+
+  #fly(position, target, now) {
+    if (now || !this.animate) {
+      this.flight = null;
+      this.camera.position.copy(position);
+      this.target.copy(target);
+      this.controls.update();
+    } else {
+      this.flight = { start: performance.now(), from: this.camera.position.clone(), aim: this.target.clone(), position, target };
+    }
+    this.invalidate();
+  }
+
+  #step(now) {
+    const { start, from, aim, position, target } = this.flight;
+    const share = Math.min(1, Math.max(0, (now - start) / FLIGHT));
+    const eased = share * share * (3 - 2 * share);
+    this.camera.position.lerpVectors(from, position, eased);
+    this.target.lerpVectors(aim, target, eased);
+    if (share === 1) this.flight = null;
+    this.controls.update();
+    this.invalidate();
+  }
+
+  #project(aspect) {
+    this.perspective.aspect = aspect;
+    this.perspective.updateProjectionMatrix();
+    const half = this.orthographic.userData.half ?? 1000;
+    Object.assign(this.orthographic, { left: -half * aspect, right: half * aspect, top: half, bottom: -half });
+    this.orthographic.updateProjectionMatrix();
+  }
+
+  #depths() {
+    const { center, radius } = this.bounds.getBoundingSphere(new Sphere());
+    const away = this.camera.position.distanceTo(center);
+    if (this.camera === this.perspective) {
+      this.camera.near = Math.max(away - radius * 1.5, radius / 500, 1);
+      this.camera.far = away + radius * 1.5;
+    } else {
+      this.camera.near = away - radius * 4;
+      this.camera.far = away + radius * 4;
+    }
+    this.camera.updateProjectionMatrix();
+  }
+
+  #light() {
+    this.scene.add(new AmbientLight(0xffffff, 1.55));
+    this.sun = new DirectionalLight(0xffffff, 1.7);
+    this.sun.position.set(-0.45, 0.9, 1.0);
+    this.fill = new DirectionalLight(0xffffff, 0.75);
+    this.fill.position.set(0.5, 0.35, -1.0);
+    this.scene.add(this.sun, this.fill);
+  }
+
+  #orbit() {
+    this.controls?.dispose();
+    this.controls = new OrbitControls(this.camera, this.canvas);
+    this.controls.target = this.target;
+    this.controls.zoomToCursor = true;
+    this.controls.addEventListener("change", () => this.invalidate());
+    this.controls.addEventListener("start", () => { this.flight = null; });
+    this.controls.update();
+  }
+}
+
+function cornersOf({ min, max }) {
+  return [min.x, max.x].flatMap((x) => [min.y, max.y].flatMap((y) => [min.z, max.z].map((z) => new Vector3(x, y, z))));
+}

@@ -1,0 +1,341 @@
+// The view: state, and the verbs that change it. The page around the canvas only calls these and shows the result.
+
+import { Box3, Vector3 } from "three";
+import { HouseScene } from "./house.js";
+import { Measure } from "./measure.js";
+import { Outline } from "./outlines.js";
+import { Section } from "./section.js";
+import { Stage, PRESETS } from "./stage.js";
+import { Store } from "./store.js";
+import { THEMES } from "./style.js";
+import { sorted } from "./ui/findings.js";
+import { spotOf } from "./ui/spots.js";
+
+const GAP = 260; // mm between neighbouring layers when fully exploded
+const CLOSE = 900; // mm around the spot of a finding
+const SECTIONS = ["off", "length", "height", "depth"];
+
+export class View extends EventTarget {
+  constructor(place, options) {
+    super();
+    this.store = new Store();
+    this.stage = new Stage(place, { animate: options.animate, onframe: () => this.#tell("frame") });
+    this.house = new HouseScene(this.stage, this.store);
+    this.section = new Section(this.stage, this.house);
+    this.measure = new Measure(this.stage, this.house);
+    this.picked = new Outline(this.stage, "#111418", 3);
+    this.hovered = new Outline(this.stage, "#5b6470", 1.5);
+    this.marked = new Outline(this.stage, "#d55e00", 3);
+    this.hover = null;
+    this.explode = 0;
+    this.orthographic = false;
+    this.findings = [];
+    this.chosen = -1;
+    this.onlyHere = true;
+    this.setTheme(options.theme ?? "light");
+  }
+
+  /** Take a message in; the first one also looks at everything. */
+  update(head, buffers) {
+    const isFirst = !this.store.house;
+    const kept = this.house.selected?.id;
+    const changed = this.store.apply(head, buffers);
+    const made = this.house.update(changed);
+    const own = this.store.table(this.store.house, "findings");
+    this.findings = sorted([...this.house.panels.values()], own);
+    this.chosen = -1;
+    this.house.involved = [];
+    this.house.spotlight = null;
+    this.hover = null;
+    this.house.selected = kept ? this.house.find(kept)[0] ?? null : null;
+    this.house.recolour();
+    this.house.show();
+    this.section.apply();
+    this.#outline();
+    if (isFirst) this.look("iso", true);
+    this.made = made;
+    this.#tell("content");
+  }
+
+  setTheme(theme) {
+    this.theme = theme;
+    this.house.setTheme(theme);
+    this.picked.setColour(THEMES[theme].pick);
+    this.hovered.setColour(THEMES[theme].hover);
+    this.#tell("state");
+  }
+
+  open(label) {
+    if (this.store.house.single || label === this.house.open || (label && !this.house.panels.has(label))) return;
+    this.house.open = label;
+    this.house.step = Infinity;
+    this.#clearFinding();
+    if (this.house.selected && this.house.selected.panel !== label) this.house.selected = null;
+    this.hover = null;
+    this.measure.clear();
+    this.house.recolour();
+    this.#shown();
+    this.look("iso", true);
+    this.#tell("open");
+  }
+
+  /** Open the panel before or after the open one. */
+  openNext(by) {
+    const labels = [...this.house.panels.keys()];
+    const place = labels.indexOf(this.house.open);
+    this.open(labels[(place + by + labels.length) % labels.length]);
+  }
+
+  openSelected() {
+    if (this.house.selected) this.open(this.house.selected.panel);
+  }
+
+  look(preset, now = false) {
+    this.stage.look(PRESETS[preset], this.house.bounds(), now);
+  }
+
+  fit() {
+    this.stage.look(this.stage.direction, this.house.bounds());
+  }
+
+  setOrthographic(on) {
+    this.orthographic = on;
+    this.stage.setProjection(on);
+    this.#tell("state");
+  }
+
+  setMode(layer, mode) {
+    this.house.modes.set(layer, mode);
+    this.#shown();
+  }
+
+  /** Hide the outermost layer that is not hidden, seen from the side the camera is on. */
+  peel() {
+    const panel = this.house.openPanel ?? this.house.inView[0];
+    const isOutside = this.stage.direction[2] >= 0;
+    const layers = new Map();
+    for (const { layer, bounds } of panel?.items.values() ?? []) {
+      if (this.house.modes.get(layer) === "hidden") continue;
+      const reach = isOutside ? bounds.max.z : -bounds.min.z;
+      layers.set(layer, Math.max(layers.get(layer) ?? -Infinity, reach));
+    }
+    const [outermost] = [...layers].sort((a, b) => b[1] - a[1]).map(([layer]) => layer);
+    if (outermost) this.setMode(outermost, "hidden");
+  }
+
+  showAll() {
+    for (const { name, shown } of this.store.house.layers) this.house.modes.set(name, shown ? "shown" : "hidden");
+    this.#shown();
+  }
+
+  /** Make ghosts of all shown layers but the framing, or bring them back. */
+  ghosts() {
+    const isOn = [...this.house.modes.values()].includes("ghost");
+    for (const [layer, mode] of this.house.modes) {
+      if (isOn && mode === "ghost") this.house.modes.set(layer, "shown");
+      if (!isOn && mode === "shown" && layer !== "framing") this.house.modes.set(layer, "ghost");
+    }
+    this.#shown();
+  }
+
+  setExplode(share) {
+    this.explode = share;
+    this.house.gap = share * GAP;
+    this.measure.clear();
+    this.#shown();
+  }
+
+  get step() {
+    return Math.min(this.house.step, this.house.steps);
+  }
+
+  setStep(step) {
+    this.house.step = step >= this.house.steps ? Infinity : step;
+    this.#shown();
+  }
+
+  setSection({ flip, ...changes }) {
+    this.section.set(flip ? { flipped: !this.section.flipped } : changes);
+    this.#unhover();
+    this.#tell("state");
+  }
+
+  nextSection() {
+    this.setSection({ axis: SECTIONS[(SECTIONS.indexOf(this.section.axis) + 1) % SECTIONS.length] });
+  }
+
+  setMeasuring(on) {
+    this.measure.setActive(on);
+    this.#tell("state");
+  }
+
+  /** Pick a part, or nothing. */
+  select(part) {
+    this.house.selected = part;
+    this.house.recolour();
+    this.#outline();
+    this.#tell("pick");
+  }
+
+  /** Pick the part before or after the picked one in the open panel, in build order. */
+  selectNext(by) {
+    const panel = this.house.openPanel ?? this.house.panels.get(this.house.selected?.panel) ?? this.house.inView[0];
+    const count = panel?.parts.length ?? 0;
+    if (!count) return;
+    const place = this.house.selected?.panel === panel.label ? this.house.selected.row + by : by > 0 ? 0 : count - 1;
+    this.select(panel.parts[(place + count) % count]);
+  }
+
+  hit(clientX, clientY) {
+    return this.house.pick(this.stage.ray(clientX, clientY, this.section.plane));
+  }
+
+  /** The pointer has left. */
+  leave() {
+    this.#unhover();
+    this.#tell("hover");
+  }
+
+  hoverAt(clientX, clientY) {
+    const part = this.hit(clientX, clientY)?.part ?? null;
+    if (part === this.hover) return;
+    this.hover = part;
+    this.hovered.setParts(this.house, part && part !== this.house.selected ? [part] : []);
+    this.#tell("hover");
+  }
+
+  clickAt(clientX, clientY) {
+    const hit = this.hit(clientX, clientY);
+    if (!this.measure.active) return this.select(hit?.part ?? null);
+    if (hit) this.measure.add(hit, clientX, clientY);
+    return this.#tell("state");
+  }
+
+  openAt(clientX, clientY) {
+    const hit = this.hit(clientX, clientY);
+    if (hit && !this.house.open && !this.measure.active) this.open(hit.panel.label);
+  }
+
+  neighbours(part) {
+    const panel = this.house.panels.get(part.panel);
+    return panel.neighbours(part.row).map((row) => panel.parts[row]);
+  }
+
+  /** The findings to list, each with its place among all. */
+  get listed() {
+    return [...this.findings.entries()].filter(([, { panel }]) => !this.house.open || !this.onlyHere || panel === this.house.open);
+  }
+
+  setScope(onlyHere) {
+    this.onlyHere = onlyHere;
+    this.#tell("state");
+  }
+
+  /** Go to a finding: open its panel, light up its parts, and come near. */
+  flyTo(place) {
+    const finding = this.findings[place];
+    if (!finding) return;
+    if (finding.panel && finding.panel !== this.house.open) this.open(finding.panel);
+    this.chosen = place;
+    this.house.selected = null;
+    this.house.involved = finding.parts.flatMap((id) => this.house.find(id, finding.panel || null));
+    const layers = this.house.involved.map((part) => part.layer);
+    this.house.spotlight = layers.length ? new Set(layers) : null;
+    this.house.step = Infinity;
+    this.house.recolour();
+    this.#shown();
+    const spot = spotOf(finding, this.house);
+    if (spot) {
+      const around = new Box3().setFromCenterAndSize(spot, new Vector3(CLOSE, CLOSE, CLOSE));
+      this.stage.look(this.stage.direction, around);
+    } else this.fit();
+    this.#tell("finding");
+  }
+
+  nextFinding(by) {
+    const places = this.listed.map(([place]) => place);
+    if (!places.length) return;
+    const at = places.indexOf(this.chosen);
+    this.flyTo(places[at < 0 ? (by > 0 ? 0 : places.length - 1) : (at + by + places.length) % places.length]);
+  }
+
+  /** One step back: measuring, finding, pick, then to the house. */
+  back() {
+    if (this.measure.active) this.setMeasuring(false);
+    else if (this.chosen >= 0) {
+      this.#clearFinding();
+      this.house.recolour();
+      this.#shown();
+    } else if (this.house.selected) this.select(null);
+    else this.open(null);
+  }
+
+  /** The spots to mark: [finding, point, whether chosen]. */
+  get spots() {
+    return [...this.findings.entries()].filter(([, finding]) => !finding.waived)
+      .map(([place, finding]) => [finding, spotOf(finding, this.house), place === this.chosen])
+      .filter(([, point]) => point);
+  }
+
+  /** The state as plain values, for other programs. */
+  get state() {
+    const { house } = this;
+    return {
+      panels: [...house.panels.keys()],
+      open: house.open,
+      selected: house.selected?.id ?? null,
+      hovered: this.hover?.id ?? null,
+      involved: house.involved.map((part) => part.id),
+      layers: Object.fromEntries([...house.modes.keys()].map((layer) => [layer, house.mode(layer)])),
+      explode: this.explode,
+      step: this.step,
+      steps: house.steps,
+      section: { axis: this.section.axis, share: this.section.share, flipped: this.section.flipped },
+      orthographic: this.orthographic,
+      direction: this.stage.direction,
+      theme: this.theme,
+      measuring: this.measure.active,
+      measured: this.measure.result,
+      findings: this.findings.length,
+      finding: this.chosen,
+      frames: this.stage.frames,
+      made: this.made,
+      calls: this.stage.renderer.info.render.calls,
+    };
+  }
+
+  dispose() {
+    for (const outline of [this.picked, this.hovered, this.marked, this.measure.line]) outline.dispose();
+    this.section.dispose();
+    this.house.dispose();
+    this.stage.dispose();
+  }
+
+  #clearFinding() {
+    this.chosen = -1;
+    this.house.involved = [];
+    this.house.spotlight = null;
+  }
+
+  #shown() {
+    this.house.show();
+    this.section.apply();
+    this.#outline();
+    this.#tell("state");
+  }
+
+  #unhover() {
+    this.hover = null;
+    this.hovered.set([]);
+  }
+
+  #outline() {
+    this.#unhover();
+    this.picked.setParts(this.house, this.house.selected ? [this.house.selected] : []);
+    this.marked.setParts(this.house, this.house.involved);
+  }
+
+  #tell(what) {
+    this.dispatchEvent(new CustomEvent(what));
+  }
+}
