@@ -12,7 +12,7 @@ from packaging.specifiers import SpecifierSet
 import panelgen
 from tests.project.tree import PACKAGE, ROOT, module_files, pyproject
 
-IMPORTED_AS = {"pyyaml": "yaml"}
+IMPORTED_AS = {"pillow": "PIL", "pyyaml": "yaml"}
 FOR_THE_NOTEBOOK = {"ipywidgets", "jupyterlab"}
 PART_OF_ANOTHER = {"OCP", "pydantic_core"}  # of cadquery and pydantic
 
