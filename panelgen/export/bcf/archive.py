@@ -31,7 +31,7 @@ _GAP = 8.0
 _FOLDER_MODE, _FILE_MODE = 0o40755 << 16 | 0x10, 0o100644 << 16
 _UNIX = 3
 
-Entry = tuple[str, bytes]
+_Entry = tuple[str, bytes]
 
 
 def write_bcf(path: Path | str, house: House, findings: Iterable[Finding]) -> None:
@@ -45,7 +45,7 @@ def write_bcf(path: Path | str, house: House, findings: Iterable[Finding]) -> No
             _store(archive, name, content)
 
 
-def _entries(house: House, groups: Iterable[FindingGroup]) -> Iterator[Entry]:
+def _entries(house: House, groups: Iterable[FindingGroup]) -> Iterator[_Entry]:
     names = name_parts(house)
     yield "bcf.version", document(branch("Version", (leaf("DetailedVersion", _VERSION),), {"VersionId": _VERSION}))
     project = branch("Project", (leaf("Name", house.name),), {"ProjectId": str(identity(house.name))})
