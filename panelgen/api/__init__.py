@@ -9,6 +9,19 @@
 """
 
 from panelgen.api.building import Progress, build
+from panelgen.api.reporting import write_bcf, write_html
 from panelgen.api.verbs import about, check, design, load, pick, read_ifc, schedule
 
-__all__ = ["Progress", "about", "build", "check", "design", "load", "pick", "read_ifc", "schedule"]
+__all__ = [
+    "Progress",
+    "about",
+    "build",
+    "check",
+    "design",
+    "load",
+    "pick",
+    "read_ifc",
+    "schedule",
+    "write_bcf",
+    "write_html",
+]

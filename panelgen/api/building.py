@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import panelgen
+from panelgen.api.reporting import write_bcf, write_html
 from panelgen.api.verbs import about, check, pick
 from panelgen.catalog import Catalog
 from panelgen.files import whole_folder
@@ -28,9 +29,10 @@ def build(
 ) -> tuple[Path, ...]:
     """Write review models, findings and assumptions into the folder `out`; returns the files written.
 
-    ``findings.txt``, ``findings.json``, ``assumptions.txt``; for each panel ``panels/LABEL/LABEL.step`` and
-    ``LABEL.stl`` with one more STL a group of parts; and the same for the whole house as ``house.step`` and
-    so on. With labels in `panels`, only those panels are written and reported, and no model of the house.
+    ``findings.txt``, ``findings.html``, ``findings.bcf``, ``findings.json``, ``assumptions.txt``; for each panel
+    ``panels/LABEL/LABEL.step`` and ``LABEL.stl`` with one more STL a group of parts; and the same for the whole
+    house as ``house.step`` and so on. With labels in `panels`, only those panels are written and reported, and no
+    model of the house.
 
     `out` appears whole or not at all: an earlier output is replaced, a folder that holds anything else is
     refused. Raises BadValueError for an unknown label, ExportError where `out` cannot be written.
@@ -55,6 +57,10 @@ def _reports(folder: Path, house: House, panels: Sequence[Panel], findings: Sequ
     for name, text in texts.items():
         (folder / name).write_text(text, encoding="utf-8", newline="\n")
         yield folder / name
+    page, topics = folder / "findings.html", folder / "findings.bcf"
+    write_html(house, findings, page, [panel.label for panel in panels])
+    write_bcf(house, findings, topics)
+    yield from (page, topics)
 
 
 def _models(

@@ -21,10 +21,12 @@ def parser() -> argparse.ArgumentParser:
     top.add_argument("--version", action="version", version=f"panelgen {panelgen.__version__}")
     verbs = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
-    check = verbs.add_parser("check", help="design every panel and check it; writes no file")
+    check = verbs.add_parser("check", help="design every panel, check it and print the findings")
     _house(check)
     check.add_argument("--json", action="store_true", help="print one JSON document instead of the table")
     check.add_argument("--assumptions", action="store_true", help="list every default that decided something")
+    check.add_argument("--html", type=Path, metavar="FILE", help="also write the findings as a page with pictures")
+    check.add_argument("--bcf", type=Path, metavar="FILE", help="also write the findings as topics for a model viewer")
     check.set_defaults(run=commands.check)
 
     build = verbs.add_parser("build", help="check, and write STEP and STL models for review")

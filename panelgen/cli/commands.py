@@ -20,10 +20,17 @@ __all__ = ["build", "check", "intake", "schedule", "schema"]
 
 
 def check(arguments: Namespace) -> int:
-    """Print the findings of a house, or of some of its panels."""
+    """Print the findings of a house, or of some of its panels, and write them to the files asked for."""
+    written = [file for file in (arguments.html, arguments.bcf) if file]
+    if arguments.house.resolve() in [file.resolve() for file in written]:
+        raise BadValueError(f"{arguments.house} is the house spec itself", "write the findings to another file")
     house = api.design(api.load(arguments.house))
     panels = api.pick(house, arguments.panel)
     findings = api.about(panels, api.check(house))
+    if arguments.html:
+        api.write_html(house, findings, arguments.html, arguments.panel)
+    if arguments.bcf:
+        api.write_bcf(house, findings, arguments.bcf)
     if arguments.json:
         sys.stdout.write(report_json(house, panels, findings, panelgen.__version__))
         return _code(findings)
@@ -32,6 +39,8 @@ def check(arguments: Namespace) -> int:
         sys.stdout.write("\n" + assumptions_text(house.assumptions))
     else:
         _mention_assumptions(house, "list them with --assumptions")
+    for file in written:
+        print(file)
     return _code(findings)
 
 

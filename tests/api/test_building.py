@@ -14,7 +14,7 @@ from panelgen.model import House
 from panelgen.spec.loader import loads
 from tests import specs
 
-REPORTS = {"assumptions.txt", "findings.json", "findings.txt"}
+REPORTS = {"assumptions.txt", "findings.bcf", "findings.html", "findings.json", "findings.txt"}
 
 
 @pytest.fixture(scope="module")

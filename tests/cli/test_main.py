@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import zipfile
 from pathlib import Path
 
 import jsonschema
@@ -76,6 +77,20 @@ def test_one_panel_is_reported_alone(faulty: str, capsys: Captured) -> None:
     assert {finding["panel"] for finding in part["findings"]} <= {free, ""}
 
 
+def test_check_writes_a_page_and_topics_where_asked(faulty: str, tmp_path: Path, capsys: Captured) -> None:
+    page, topics = tmp_path / "f.html", tmp_path / "f.bcf"
+    assert main(["check", faulty, "--html", str(page), "--bcf", str(topics)]) == 1
+    assert capsys.readouterr().out.endswith(f"{page}\n{topics}\n")
+    assert "header.none" in page.read_text(encoding="utf-8")
+    assert zipfile.is_zipfile(topics)
+
+
+def test_json_stays_alone_where_files_are_written_too(faulty: str, tmp_path: Path, capsys: Captured) -> None:
+    main(["check", faulty, "--json", "--html", str(tmp_path / "f.html")])
+    assert json.loads(capsys.readouterr().out)["house"]
+    assert (tmp_path / "f.html").exists()
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
@@ -83,6 +98,9 @@ def test_one_panel_is_reported_alone(faulty: str, capsys: Captured) -> None:
         (["check", "misspelt.yaml"], "line 3: units"),
         (["check", "clean.yaml", "--panel", "../1W01"], "no panel is called '../1W01'"),
         (["schedule", "clean.yaml", "--panel", "9W99"], "no panel is called '9W99'"),
+        (["check", "clean.yaml", "--html", "no-folder/f.html"], "no-folder/f.html"),
+        (["check", "clean.yaml", "--bcf", "no-folder/f.bcf"], "no-folder/f.bcf"),
+        (["check", "clean.yaml", "--html", "./clean.yaml"], "is the house spec itself"),
         (["build", "misspelt.yaml", "--out", "out"], "line 3: units"),
         (["build", "clean.yaml", "--out", "out", "--panel", "9W99"], "no panel is called '9W99'"),
         (["build", "clean.yaml", "--out", "taken"], "did not write"),
