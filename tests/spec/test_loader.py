@@ -179,9 +179,9 @@ def test_a_spec_of_two_thousand_lines_loads_quickly(good: str) -> None:
     text = good.replace("unit_types:\n", levels + "unit_types:\n").replace("sleeves:\n", runs + "sleeves:\n")
     assert text.count("\n") > 2000
     loads(good)  # the catalog is loaded once
-    start = time.perf_counter()
+    start = time.process_time()
     house = loads(text)
-    assert time.perf_counter() - start < 0.4
+    assert time.process_time() - start < 0.4
     assert len(house.levels) == 12
 
 
@@ -210,6 +210,6 @@ def test_a_file_full_of_faults_is_refused_in_seconds(
     good: str, problems: Callable[[str], tuple[Problem, ...]], row: str
 ) -> None:
     rows = "".join(f"  - {{id: X{n}, wall: S, {row}}}\n" for n in range(5_000))
-    start = time.perf_counter()
+    start = time.process_time()
     assert len(problems(good.replace("runs:\n", rows + "runs:\n"))) == MAX_PROBLEMS + 1
-    assert time.perf_counter() - start < 10
+    assert time.process_time() - start < 10

@@ -120,9 +120,9 @@ def bomb(levels: int, width: int) -> str:
     ],
 )
 def test_files_that_would_unfold_are_refused_at_once(text: str, words: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     problem = refused(text)
-    assert time.perf_counter() - start < 1.0
+    assert time.process_time() - start < 1.0
     assert words in problem.message
 
 

@@ -211,6 +211,6 @@ def test_a_long_chain_of_branches_is_followed_once(edited: Callable[..., str]) -
         for n in range(3000)
     ]
     house = loads(edited(LAST, "\n".join([LAST, *rows])))
-    start = time.perf_counter()
+    start = time.process_time()
     assert list(bad_branches(survey(house, Catalog.default()))) == []
-    assert time.perf_counter() - start < 1.0
+    assert time.process_time() - start < 1.0
