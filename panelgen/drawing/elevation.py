@@ -20,6 +20,7 @@ __all__ = ["View", "draw_elevation"]
 
 _SIDE, _TOP, _BOTTOM = 28.0, 34.0, 40.0
 _BEYOND = 60.0
+_BESIDE = 120.0
 _BARS = (MM_PER_INCH, 3 * MM_PER_INCH, 6 * MM_PER_INCH, *(feet * MM_PER_FOOT for feet in (1, 2, 4, 8)))
 _LONGEST_BAR = 0.3
 _TICK = 4.0
@@ -107,10 +108,14 @@ class _Page:
 
 
 def _surroundings(panel: Panel, spots: Iterable[Spot]) -> Rectangle:
-    """The panel, and the spots that are no farther beyond it than it is large."""
+    """The panel, and the spots beside it that are no farther off than it is large, with a little around them."""
     far = max(panel.length, panel.height)
-    near = [spot for spot in spots if -far <= spot.x <= panel.length + far and -far <= spot.y <= panel.height + far]
-    xs, ys = (0.0, panel.length, *(spot.x for spot in near)), (0.0, panel.height, *(spot.y for spot in near))
+    xs, ys = [0.0, panel.length], [0.0, panel.height]
+    for spot in spots:
+        off = max(-spot.x, spot.x - panel.length, -spot.y, spot.y - panel.height)
+        if 0.0 < off <= far:
+            xs += [spot.x - _BESIDE, spot.x + _BESIDE]
+            ys += [spot.y - _BESIDE, spot.y + _BESIDE]
     return (min(xs), min(ys), max(xs), max(ys))
 
 

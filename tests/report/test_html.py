@@ -122,6 +122,15 @@ def test_a_row_has_place_value_limit_and_source_in_both_systems() -> None:
     assert "9.5 mm 3/8 in 15.9 mm 5/8 in the source" in text
 
 
+def test_a_long_table_scrolls_and_can_be_reached_by_keyboard() -> None:
+    findings = [found("bore.edge", "1W01", "r0", at=(10.0 * k, 300.0)) for k in range(40)]
+    made = page(*findings)
+    assert made.values("tabindex") == ["0"]
+    assert "Findings of run r0" in made.values("aria-label")
+    assert "Likewise 39 more." in made.text
+    assert page(*findings[:12]).values("tabindex") == []
+
+
 def test_tables_have_heads_for_columns_and_rows() -> None:
     made = page(*STOPS, *OTHERS)
     scopes = [value for tag, name, value in made.attributes if (tag, name) == ("th", "scope")]

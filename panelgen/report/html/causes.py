@@ -22,6 +22,8 @@ MOST_PANELS = 4
 SIGNS = {Severity.STOP: "■", Severity.WARN: "▲", Severity.NOTE: "●"}
 """A shape for each severity, so that colour is not the only cue."""
 
+_LONG = 12
+_MOST_NUMBERS = 8
 _HEADS = ("No.", "Panel", "Parts", "Where", "Code", "Measured", "Limit", "Source")
 
 
@@ -38,7 +40,7 @@ def cause_article(house: House, names: Mapping[str, PartName], group: FindingGro
             *_words(group),
             f"{first}</div>",
             *others,
-            table("Findings of this cause", _HEADS, (_row(n, one, names) for n, one in enumerate(group.findings, 1))),
+            _table(names, group),
             "</article>",
         )
     )
@@ -76,8 +78,19 @@ def _words(group: FindingGroup) -> Iterator[str]:
 
 
 def _line(words: str, numbers: Sequence[int]) -> str:
-    others = f" <small>Likewise no. {number_words(numbers[1:])}.</small>" if numbers[1:] else ""
-    return f"{text(_capital(words))}.{others}"
+    others = numbers[1:]
+    named = f"no. {number_words(others)}" if len(others) <= _MOST_NUMBERS else f"{len(others)} more"
+    return f"{text(_capital(words))}." + (f" <small>Likewise {named}.</small>" if others else "")
+
+
+def _table(names: Mapping[str, PartName], group: FindingGroup) -> str:
+    """Every finding; a long table scrolls in a frame of its own, which the keyboard reaches too."""
+    rows = (_row(number, finding, names) for number, finding in enumerate(group.findings, start=1))
+    whole = table("Findings of this cause", _HEADS, rows)
+    if group.count <= _LONG:
+        return whole
+    name = text(f"Findings of {group.cause.words}")
+    return f'<div class="long" role="region" tabindex="0" aria-label="{name}">{whole}</div>'
 
 
 def _pictures(house: House, group: FindingGroup, number: int) -> list[str]:
