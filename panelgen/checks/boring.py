@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations, groupby
 
 import numpy as np
 
@@ -53,7 +52,7 @@ def boring(scene: Scene, rules: RuleSet) -> list[Finding]:
     findings += [
         _lost(scene, table, "bore.end", k) for k in np.flatnonzero(table.across & (table.end < -_HAIR)).tolist()
     ]
-    groups = list(_overlapping(table))
+    groups = _overlapping(table)
     merged = {k for group in groups for k in group}
     alone = [(k,) for k in np.flatnonzero(beyond).tolist() if k not in merged]
     wide: list[int] = []
@@ -71,18 +70,13 @@ def boring(scene: Scene, rules: RuleSet) -> list[Finding]:
     return findings
 
 
-def _overlapping(table: HoleTable) -> Iterator[tuple[int, ...]]:
+def _overlapping(table: HoleTable) -> list[tuple[int, ...]]:
     """Bores of one stick that run into each other, in groups."""
-    several = np.bincount(table.member)[table.member] > 1
-    rows = np.flatnonzero(table.across & several).tolist()
-    for _, own in groupby(rows, key=lambda k: table.member[k]):
-        group = {k: k for k in own}
-        for i, j in combinations(group, 2):
-            if table.runs_into(i, j):
-                low, high = sorted((group[i], group[j]))
-                group = {k: low if g == high else g for k, g in group.items()}
-        clusters = (tuple(k for k in group if group[k] == first) for first in sorted(set(group.values())))
-        yield from (cluster for cluster in clusters if len(cluster) > 1)
+    group: dict[int, int] = {}
+    for i, j in zip(*(side.tolist() for side in table.that_meet()), strict=True):
+        low, high = sorted((group.setdefault(i, i), group.setdefault(j, j)))
+        group = {k: low if first == high else first for k, first in group.items()}
+    return [tuple(sorted(k for k in group if group[k] == first)) for first in sorted(set(group.values()))]
 
 
 def _hole(scene: Scene, table: HoleTable, rows: tuple[int, ...]) -> _Hole:

@@ -51,7 +51,7 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *house.findings,
         *(finding for panel in house.panels for finding in _placed(panel)),
         *_checked(scene, house, catalog),
-        *run_joint(house),
+        *run_joint(scene, house),
         *panel_panel(scene),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}

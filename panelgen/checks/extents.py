@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -13,7 +15,7 @@ from panelgen.checks.sheeting import face_in
 from panelgen.geometry.boxes import Ints, overlapping
 from panelgen.geometry.frames import Floats, Frame
 from panelgen.geometry.tolerance import TOLERANCE
-from panelgen.model import Finding, LayerKind, Member, Panel, Role, Sheet
+from panelgen.model import Finding, Layer, LayerKind, Member, Panel, Role, Sheet
 
 __all__ = ["part_outside", "sheet_sheet"]
 
@@ -69,7 +71,8 @@ def _side(panel: Panel, column: int) -> str:
 
 def _excess(scene: Scene, parts: tuple[Member | Sheet, ...], panel: Ints, points: Floats, owner: Ints) -> Floats:
     """(m, 4 + s) how far each point lies beyond its part's ends, layer and the s slopes of its panel's outline."""
-    spans = np.array([_span(scene.panels[k], part) for k, part in zip(panel.tolist(), parts, strict=True)])
+    rooms = [_Room.of(one) for one in scene.panels]
+    spans = np.array([rooms[k].span(part) for k, part in zip(panel.tolist(), parts, strict=True)])
     low, high = spans[owner, ::2], spans[owner, 1::2]
     through = points[:, ::2]
     flat = np.stack((low - through, through - high), axis=2).reshape(-1, 4)
@@ -83,15 +86,27 @@ def _excess(scene: Scene, parts: tuple[Member | Sheet, ...], panel: Ints, points
     return np.concatenate((flat, sloped), axis=1)
 
 
-def _span(panel: Panel, part: Member | Sheet) -> tuple[float, float, float, float]:
-    """Where a part may lie: least and greatest panel x, least and greatest z."""
-    low, high = panel.depth
-    layer = next((one for one in panel.layers if one.name == part.layer), None)
-    z0, z1 = (low, high) if layer is None else (layer.z0, layer.z1)
-    if isinstance(part, Member) and (part.loose or part.role is Role.CAP_PLATE):
-        return -np.inf, np.inf, z0, z1
-    lap = 0.0 if layer is not None and layer.kind is LayerKind.FRAMING else high - low
-    return -lap, panel.length + lap, z0, z1
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Where the parts of one panel may lie: its length, depth (z) and layers, mm."""
+
+    length: float
+    depth: tuple[float, float]
+    layers: dict[str, Layer]
+
+    @classmethod
+    def of(cls, panel: Panel) -> _Room:
+        return cls(panel.length, panel.depth, {layer.name: layer for layer in panel.layers})
+
+    def span(self, part: Member | Sheet) -> tuple[float, float, float, float]:
+        """Least and greatest panel x, least and greatest z of a part."""
+        low, high = self.depth
+        layer = self.layers.get(part.layer)
+        z0, z1 = (low, high) if layer is None else (layer.z0, layer.z1)
+        if isinstance(part, Member) and (part.loose or part.role is Role.CAP_PLATE):
+            return -math.inf, math.inf, z0, z1
+        lap = 0.0 if layer is not None and layer.kind is LayerKind.FRAMING else high - low
+        return -lap, self.length + lap, z0, z1
 
 
 def sheet_sheet(scene: Scene) -> list[Finding]:

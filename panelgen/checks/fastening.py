@@ -79,15 +79,24 @@ def fastener_miss(scene: Scene, shanks: Shanks) -> list[Finding]:
 
 
 def _hold(scene: Scene, shanks: Shanks) -> Floats:
-    """(n,) the length of each shank that is inside its stick with its whole thickness, mm; negative where none is."""
+    """(n,) the length of each shank that is inside its stick with its whole thickness, mm.
+
+    Infinite for shanks whose point is well inside a stick of one plain block: only whether they hold is
+    asked. Negative where a shank is nowhere wholly inside.
+    """
     timber, rods = scene.timber, shanks.rods
-    normals, offsets = hexahedra_planes(timber.corners)
     count = np.bincount(timber.owner, minlength=len(timber.members))
-    nail, block = spread((np.cumsum(count) - count)[shanks.into], count[shanks.into])
-    slant = np.einsum("nfc,nc->nf", normals[block], rods.direction[nail])
+    place = np.einsum("nc,nkc->nk", rods.end - timber.origins[shanks.into], timber.axes[shanks.into])
+    margin = rods.radius[:, None] + TOLERANCE
+    inside = ((place > margin) & (place < timber.sizes[shanks.into] - margin)).all(axis=1)
+    hold = np.where(inside & timber.is_plain[shanks.into], np.inf, -np.inf)
+    rest = np.flatnonzero(hold < 0.0)
+    index, block = spread((np.cumsum(count) - count)[shanks.into[rest]], count[shanks.into[rest]])
+    nail = rest[index]
+    normals, offsets = (rows[block] for rows in hexahedra_planes(timber.corners))
+    slant = np.einsum("nfc,nc->nf", normals, rods.direction[nail])
     inset = rods.radius[nail, None] * np.sqrt(np.maximum(1.0 - slant**2, 0.0))
-    low, high = in_planes(rods.start[nail], rods.direction[nail], normals[block], offsets[block] - inset)
-    hold = np.full(len(rods), -np.inf)
+    low, high = in_planes(rods.start[nail], rods.direction[nail], normals, offsets - inset)
     np.maximum.at(hold, nail, np.minimum(high, rods.length[nail]) - np.maximum(low, 0.0))
     return hold
 
@@ -132,20 +141,21 @@ def _edge_distance(sheet: Sheet, rules: RuleSet, catalog: Catalog) -> float:
 
 
 def _to_edge(scene: Scene, heads: Floats, sheet: Ints) -> Floats:
-    """(n,) distance of each head from the nearest edge or cut-out of its sheet; negative outside the outline's box."""
+    """(n,) distance of each head from the nearest edge or cut-out of its sheet, mm."""
     sheeting = scene.sheeting
-    rings = [_edges(one) for one in sheeting.sheets]
-    most = max(map(len, rings))
-    padded = np.array([ring + ring[:1] * (most - len(ring)) for ring in rings], dtype=float)
-    offset = heads - sheeting.origins[sheet]
-    place = np.einsum("nc,nkc->nk", offset, sheeting.axes[sheet, :2])
-    begin = padded[sheet, :, :2]
-    along = padded[sheet, :, 2:] - begin
-    away = place[:, None] - begin
-    size = np.maximum(np.einsum("nek,nek->ne", along, along), 1e-12)
-    at = np.clip(np.einsum("nek,nek->ne", away, along) / size, 0.0, 1.0)
-    gap = away - at[..., None] * along
-    result: Floats = np.sqrt(np.einsum("nek,nek->ne", gap, gap).min(axis=1))
+    edges = [_edges(one) for one in sheeting.sheets]
+    counts = np.array([len(rows) for rows in edges], dtype=np.int64)
+    table = np.array([row for rows in edges for row in rows], dtype=float).reshape(-1, 4)
+    begin_x, begin_y = table[:, 0], table[:, 1]
+    along_x, along_y = table[:, 2] - begin_x, table[:, 3] - begin_y
+    size = np.maximum(along_x**2 + along_y**2, 1e-12)
+    place_x, place_y = np.einsum("nc,nkc->kn", heads - sheeting.origins[sheet], sheeting.axes[sheet, :2])
+    head, edge = spread((np.cumsum(counts) - counts)[sheet], counts[sheet])
+    away_x, away_y = place_x[head] - begin_x[edge], place_y[head] - begin_y[edge]
+    across_x, across_y = along_x[edge], along_y[edge]
+    at = np.clip((away_x * across_x + away_y * across_y) / size[edge], 0.0, 1.0)
+    squared = (away_x - at * across_x) ** 2 + (away_y - at * across_y) ** 2
+    result: Floats = np.sqrt(np.minimum.reduceat(squared, np.cumsum(counts[sheet]) - counts[sheet]))
     return result
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from panelgen.checks.timber import Timber
-from panelgen.geometry.boxes import Ints
+from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 
@@ -72,10 +72,19 @@ class HoleTable:
             np.maximum(half_x, half_y),
         )
 
-    def runs_into(self, i: int, j: int) -> bool:
-        """Whether two holes share a point on a face; exact where both are square to it, else on the safe side."""
-        apart = np.linalg.norm(self.centers[:, i] - self.centers[:, j], axis=1)
-        return bool(apart.min() < self.half[i] + self.half[j])
+    def that_meet(self) -> tuple[Ints, Ints]:
+        """Pairs i < j of holes of one stick that share a point on a face.
+
+        Exact where both are square to it, else on the safe side.
+        """
+        flat = np.zeros_like(self.x0)
+        boxes = Boxes(np.stack((self.x0, self.y0, flat), axis=1), np.stack((self.x1, self.y1, flat + 1.0), axis=1))
+        rows = np.flatnonzero(self.across)
+        i, j = overlapping(boxes.take(rows), boxes.take(rows), self.member[rows], self.member[rows])
+        i, j = rows[i[i < j]], rows[j[i < j]]
+        apart = np.linalg.norm(self.centers[:, i] - self.centers[:, j], axis=2).min(axis=0)
+        meet = apart < self.half[i] + self.half[j]
+        return i[meet], j[meet]
 
 
 def _end_planes(timber: Timber, member: Ints) -> tuple[Floats, Floats]:

@@ -8,7 +8,6 @@ import numpy as np
 
 from panelgen.checks.codes import found, named
 from panelgen.checks.grouping import worst_of_each
-from panelgen.checks.runlines import RunLines, Visit
 from panelgen.checks.scene import Scene
 from panelgen.geometry.boxes import Boxes, overlapping
 from panelgen.geometry.frames import Floats
@@ -20,51 +19,30 @@ __all__ = ["panel_panel", "with_visitors"]
 
 
 def with_visitors(scene: Scene) -> Scene:
-    """The scene of a house with the runs that reach into another panel's box in that panel's coordinates.
+    """The scene of a house with the legs of runs that reach among the sticks of another panel, seen from there.
 
-    Its own runs are left out: they have been looked at.
+    Legs in their own panel are left out: they have been looked at.
     """
-    runs = [(index, part) for index, panel in enumerate(scene.panels) for part in panel.runs]
-    if not runs:
-        return scene
-    paths = [scene.panels[index].frame.to_parent(part.path) for index, part in runs]
-    radius = np.array([[part.outside_diameter / 2] for _, part in runs])
-    reach = Boxes(np.array([p.min(axis=0) for p in paths]) - radius, np.array([p.max(axis=0) for p in paths]) + radius)
-    i, panel = overlapping(reach, _house_boxes(scene))
-    visits = [
-        Visit(runs[k][1], index, tuple(map(tuple, scene.panels[index].frame.to_local(paths[k]).tolist())))
-        for k, index in zip(i.tolist(), panel.tolist(), strict=True)
-        if runs[k][0] != index
-    ]
-    return replace(scene, lines=RunLines.along(visits))
-
-
-def _house_boxes(scene: Scene) -> Boxes:
-    """The box around the sticks of each panel, in house coordinates."""
-    corners = _house_corners(scene)
-    low = np.full((len(scene.panels), 3), np.inf)
-    high = -low
-    np.minimum.at(low, scene.timber.block_panel, corners.min(axis=1))
-    np.maximum.at(high, scene.timber.block_panel, corners.max(axis=1))
-    return Boxes(low, high)
-
-
-def _house_corners(scene: Scene) -> Floats:
-    """(b, 8, 3) corners of all blocks in house coordinates."""
-    axes = np.array([panel.frame.axes for panel in scene.panels]).reshape(-1, 3, 3)
-    origins = np.array([panel.frame.origin for panel in scene.panels]).reshape(-1, 3)
-    panel = scene.timber.block_panel
-    result: Floats = np.einsum("bvi,bij->bvj", scene.timber.corners, axes[panel]) + origins[panel, None]
-    return result
+    lines = scene.lines
+    origins, axes = scene.frames()
+    in_house = lines.legs.moved(axes[lines.panel], origins[lines.panel])
+    leg, panel = overlapping(in_house.boxes(TOLERANCE), _panel_boxes(scene, _house_corners(scene)))
+    away = lines.panel[leg] != panel
+    leg, panel = leg[away], panel[away]
+    own, back = axes[lines.panel[leg]], np.swapaxes(axes[panel], 1, 2)
+    shift = np.einsum("ni,nij->nj", origins[lines.panel[leg]] - origins[panel], back)
+    return replace(scene, lines=lines.seen_from(leg, panel, own @ back, shift))
 
 
 def panel_panel(scene: Scene) -> list[Finding]:
     """One finding for each two panels whose sticks take the same space, at the deepest place; loose sticks apart."""
     timber = scene.timber
     corners = _house_corners(scene)
-    boxes = Boxes.around(corners).grown(-TOLERANCE / 2)
-    i, j = overlapping(boxes, boxes)
-    panel = timber.block_panel
+    boxes, panel = Boxes.around(corners).grown(-TOLERANCE / 2), timber.block_panel
+    guest, host = overlapping(boxes, _panel_boxes(scene, corners))
+    near = np.unique(guest[panel[guest] != host])
+    i, j = overlapping(boxes.take(near), boxes.take(near))
+    i, j = near[i], near[j]
     loose = np.array([member.loose for member in timber.members], dtype=bool)[timber.owner]
     apart = (panel[i] < panel[j]) & ~loose[i] & ~loose[j]
     i, j = i[apart], j[apart]
@@ -91,3 +69,20 @@ def panel_panel(scene: Scene) -> list[Finding]:
             )
         )
     return findings
+
+
+def _house_corners(scene: Scene) -> Floats:
+    """(b, 8, 3) corners of all blocks in house coordinates."""
+    origins, axes = scene.frames()
+    panel = scene.timber.block_panel
+    result: Floats = np.einsum("bvi,bij->bvj", scene.timber.corners, axes[panel]) + origins[panel, None]
+    return result
+
+
+def _panel_boxes(scene: Scene, corners: Floats) -> Boxes:
+    """The box around the sticks of each panel, from the corners of all blocks; inside out where there are none."""
+    low = np.full((len(scene.panels), 3), np.inf)
+    high = -low
+    np.minimum.at(low, scene.timber.block_panel, corners.min(axis=1))
+    np.maximum.at(high, scene.timber.block_panel, corners.max(axis=1))
+    return Boxes(low, high).grown(-TOLERANCE / 2)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -110,6 +110,20 @@ class RunLines:
 
     def __len__(self) -> int:
         return len(self.run)
+
+    def seen_from(self, rows: Ints, panel: Ints, rotation: Floats, shift: Floats) -> RunLines:
+        """The legs of these rows in the coordinates of other panels, by index; see `Legs.moved`."""
+        return replace(
+            self,
+            run=self.run[rows],
+            panel=panel,
+            fitting=self.fitting[rows],
+            legs=self.legs.take(rows).moved(rotation, shift),
+            begin=self.begin[rows],
+            end=self.end[rows],
+            stops_at_start=self.stops_at_start[rows],
+            stops_at_end=self.stops_at_end[rows],
+        )
 
     def bends(self, shaved: float) -> Bends:
         """The balls at the bends of round runs, `shaved` mm smaller than the run."""

@@ -9,9 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from panelgen.checks.runlines import RunLines
 from panelgen.checks.sheeting import Sheeting
 from panelgen.checks.timber import Timber
+from panelgen.geometry.frames import Floats
 from panelgen.model import Panel
 
 __all__ = ["Scene"]
@@ -30,3 +33,10 @@ class Scene:
     def of(cls, panels: Sequence[Panel]) -> Scene:
         """The scene of panels, each in its own coordinates."""
         return cls(tuple(panels), Timber.of(panels), Sheeting.of(panels), RunLines.of(panels))
+
+    def frames(self) -> tuple[Floats, Floats]:
+        """Origins (p, 3) and axes (p, 3, 3) of the panels in the house: a point x of one is ``x @ axes + origin``."""
+        rows = [(*panel.frame.origin, *panel.frame.x, *panel.frame.y) for panel in self.panels]
+        table = np.array(rows, dtype=float).reshape(-1, 9)
+        x, y = table[:, 3:6], table[:, 6:9]
+        return table[:, :3], np.stack((x, y, np.cross(x, y)), axis=1)

@@ -14,6 +14,7 @@ from panelgen.checks.blocks import stick_blocks
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import box_corners
+from panelgen.geometry.rods import Bools
 from panelgen.model import Member, Panel
 
 __all__ = ["Bores", "Timber"]
@@ -45,7 +46,7 @@ class Timber:
     `panel` (n,) is the index of the panel; `sizes` (n, 3) length, width, thickness; `origins` (n, 3) and
     `axes` (n, 3, 3) place them in panel coordinates. `corners` (b, 8, 3) of the blocks are panel
     coordinates too, `owner` (b,) is the member's index. Member k has the bores from `first_bore[k]`
-    on, `bore_count[k]` of them.
+    on, `bore_count[k]` of them; `is_plain` (n,) where it has square ends and no notch.
     """
 
     members: tuple[Member, ...]
@@ -59,6 +60,7 @@ class Timber:
     bores: Bores
     first_bore: Ints
     bore_count: Ints
+    is_plain: Bools
 
     @classmethod
     def of(cls, panels: Sequence[Panel]) -> Timber:
@@ -84,6 +86,7 @@ class Timber:
             _bores(members, count, origins, axes, sizes),
             np.cumsum(count) - count,
             count,
+            np.array([member.has_square_ends and not member.notches for member in members], dtype=bool),
         )
 
     def runs_through(self, bore: int) -> tuple[str, ...]:

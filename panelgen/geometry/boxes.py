@@ -29,6 +29,10 @@ class Boxes:
     def __len__(self) -> int:
         return len(self.low)
 
+    def take(self, rows: Ints) -> Boxes:
+        """The boxes of these rows, in that order."""
+        return Boxes(self.low[rows], self.high[rows])
+
     def grown(self, by: float) -> Boxes:
         """Each box with `by` mm added on every side; negative shrinks."""
         return Boxes(self.low - by, self.high + by)
@@ -47,16 +51,30 @@ def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints |
     """
     if not len(a) or not len(b):
         return _NONE, _NONE
+    near = np.arange(len(b))
     if a_group is not None and b_group is not None:
-        span = np.maximum(a.high.max(axis=0), b.high.max(axis=0)) - np.minimum(a.low.min(axis=0), b.low.min(axis=0))
-        a = a.shifted(a_group[:, None] * (span + 1.0))
-        b = b.shifted(b_group[:, None] * (span + 1.0))
+        near = _near_group(a, b, a_group, b_group)
+        b, b_group = b.take(near), b_group[near]
+        low, high = a.low.min(axis=0), a.high.max(axis=0)
+        apart = high - low + 1.0
+        b = Boxes(np.maximum(b.low, low), np.minimum(b.high, high)).shifted(b_group[:, None] * apart)
+        a = a.shifted(a_group[:, None] * apart)
     narrowest = np.argmin(a.high - a.low, axis=1)
     found = [_swept(a, b, axis, np.flatnonzero(narrowest == axis)) for axis in range(3)]
     i = np.concatenate([pair[0] for pair in found])
-    j = np.concatenate([pair[1] for pair in found])
+    j = near[np.concatenate([pair[1] for pair in found])]
     order = np.lexsort((j, i))
     return i[order], j[order]
+
+
+def _near_group(a: Boxes, b: Boxes, a_group: Ints, b_group: Ints) -> Ints:
+    """The boxes of `b` that overlap the box around all boxes of `a` of their own group."""
+    groups = int(max(a_group.max(), b_group.max())) + 1
+    low, high = np.full((groups, 3), np.inf), np.full((groups, 3), -np.inf)
+    np.minimum.at(low, a_group, a.low)
+    np.maximum.at(high, a_group, a.high)
+    kept: Ints = np.flatnonzero(((b.low < high[b_group]) & (b.high > low[b_group])).all(axis=1))
+    return kept
 
 
 def spread(starts: Ints, counts: Ints) -> tuple[Ints, Ints]:

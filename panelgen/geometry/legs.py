@@ -34,6 +34,11 @@ class Legs:
         """The legs of these rows, in that order."""
         return Legs(self.rods.take(rows), self.square[rows], self.corners[rows])
 
+    def moved(self, rotation: Floats, shift: Floats) -> Legs:
+        """Each leg in other coordinates, as `Rods.moved`."""
+        corners = np.einsum("nvi,nij->nvj", self.corners, rotation) + shift[:, None]
+        return Legs(self.rods.moved(rotation, shift), self.square, corners)
+
     def boxes(self, shaved: float) -> Boxes:
         """The box around each leg once `shaved` mm are taken off it."""
         around = self.rods.shaved(shaved).boxes()

@@ -6,7 +6,7 @@ run begins.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,6 +62,11 @@ class Rods:
             self.bend_start[rows],
             self.bend_end[rows],
         )
+
+    def moved(self, rotation: Floats, shift: Floats) -> Rods:
+        """Each rod in other coordinates: points x become ``x @ rotation + shift``, (n, 3, 3) and (n, 3)."""
+        start = np.einsum("ni,nij->nj", self.start, rotation) + shift
+        return replace(self, start=start, direction=np.einsum("ni,nij->nj", self.direction, rotation))
 
     def shaved(self, by: float) -> Rods:
         """The rods with `by` mm taken off all round and off flat ends; never less than nothing."""

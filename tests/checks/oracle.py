@@ -29,7 +29,8 @@ SIDES = 64
 _AROUND = 1 / math.cos(math.pi / SIDES)
 _BALL_AROUND = 1.012
 _SPECK = 1e-9  # mm3
-_SLIVER = 0.5  # mm3
+_SLIVER = 1e-3  # mm3
+_WEDGE = 0.5  # mm3
 
 
 KINDS = {
@@ -96,7 +97,7 @@ def compare_sticks(seed: int, count: int, notches: int) -> Agreement:
         solids = [member_solid(one, 1.0) for one in (a, b)]
         volume = (solids[0] ^ solids[1]).volume()
         found = bool(member_member(Scene.of((panel([a, b]),))))
-        verdict = Verdict(volume <= _SPECK or volume > _SLIVER, volume > _SLIVER)
+        verdict = Verdict(volume <= _SPECK or volume > _WEDGE, volume > _WEDGE)
         agreement = agreement.counted(verdict, found, (a, b))
     return agreement
 
@@ -184,13 +185,13 @@ def as_duct(rng: np.random.Generator, part: RunPart) -> RunPart:
 
 def run_meets_member(part: RunPart, stick: Member) -> Verdict:
     """Whether the run, shaved by the tolerance, shares a volume with the wood."""
-    surely = _share_volume(run_solids(part, 1.0, 1.0), member_solid(stick, _AROUND))
-    maybe = surely or _share_volume(run_solids(part, _AROUND, _BALL_AROUND), member_solid(stick, 1.0))
+    surely = _share_volume(run_solids(part, 1.0, 1.0), member_solid(stick, _AROUND), _SLIVER)
+    maybe = surely or _share_volume(run_solids(part, _AROUND, _BALL_AROUND), member_solid(stick, 1.0), _SPECK)
     return Verdict(surely == maybe, surely)
 
 
-def _share_volume(pieces: Iterable[m3.Manifold], wood: m3.Manifold) -> bool:
-    return any((piece ^ wood).volume() > _SPECK for piece in pieces)
+def _share_volume(pieces: Iterable[m3.Manifold], wood: m3.Manifold, least: float) -> bool:
+    return any((piece ^ wood).volume() > least for piece in pieces)
 
 
 def member_solid(stick: Member, hole_scale: float) -> m3.Manifold:

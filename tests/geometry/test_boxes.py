@@ -39,6 +39,13 @@ def test_groups_keep_to_themselves(seed: int) -> None:
     assert list(zip(i.tolist(), j.tolist(), strict=True)) == by_hand(a, b, groups[0][:, None] == groups[1])
 
 
+def test_boxes_of_a_group_that_reach_far_beyond_the_others_stay_in_it() -> None:
+    a = Boxes(np.zeros((2, 3)), np.ones((2, 3)))
+    b = Boxes(np.full((1, 3), -50.0), np.full((1, 3), 50.0))
+    i, _ = overlapping(a, b, np.array([0, 1]), np.array([0]))
+    assert i.tolist() == [0]
+
+
 def test_touching_is_not_overlapping() -> None:
     a = Boxes(np.zeros((1, 3)), np.ones((1, 3)))
     i, _ = overlapping(a, a.shifted(np.array([[1.0, 0.0, 0.0]])))
