@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
+from xml.etree import ElementTree as ET
 
 import bcf.bcfxml
 import numpy as np
@@ -180,6 +181,37 @@ def test_folders_have_entries_and_times_are_fixed(tmp_path: Path) -> None:
     folder = names[2]
     assert folder.endswith("/")
     assert {f"{folder}{name}" for name in ("markup.bcf", "viewpoint.bcfv", "snapshot.png")} < set(names)
+
+
+# Order of the elements in the schemas of BCF-XML 2.1, buildingSMART, markup.xsd and visinfo.xsd.
+ORDER = {
+    "Markup": ("Header", "Topic", "Comment", "Viewpoints"),
+    "Topic": (
+        "ReferenceLink", "Title", "Priority", "Index", "Labels", "CreationDate", "CreationAuthor", "ModifiedDate",
+        "ModifiedAuthor", "DueDate", "AssignedTo", "Stage", "Description",
+    ),
+    "Viewpoints": ("Viewpoint", "Snapshot", "Index"),
+    "VisualizationInfo": ("Components", "OrthogonalCamera", "PerspectiveCamera"),
+    "Components": ("ViewSetupHints", "Selection", "Visibility", "Coloring"),
+    "Component": ("OriginatingSystem", "AuthoringToolId"),
+    "PerspectiveCamera": ("CameraViewPoint", "CameraDirection", "CameraUpVector", "FieldOfView"),
+    "CameraViewPoint": ("X", "Y", "Z"),
+}  # fmt: skip
+
+
+def test_elements_stand_in_the_order_of_the_schemas(tmp_path: Path) -> None:
+    write_bcf(tmp_path / "f.bcf", house(), ALL)
+    seen = set()
+    with zipfile.ZipFile(tmp_path / "f.bcf") as archive:
+        for name in archive.namelist():
+            if not name.endswith((".bcf", ".bcfv")):
+                continue
+            for element in ET.fromstring(archive.read(name)).iter():
+                order = ORDER.get(element.tag, ())
+                places = [order.index(child.tag) for child in element if order]
+                assert places == sorted(places)
+                seen.add(element.tag)
+    assert set(ORDER) <= seen
 
 
 def test_words_that_xml_cannot_hold_are_replaced(tmp_path: Path) -> None:
