@@ -1,22 +1,21 @@
-"""The verbs of the view: a widget in a notebook, one HTML file, a picture."""
+"""The verbs of the view: a widget in a notebook, or one HTML file."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from panelgen.files import whole_file
 from panelgen.model import Finding, House, Panel
 from panelgen.view.page import page_html
 from panelgen.view.payload import changes, payload_of
+from panelgen.view.themes import Theme
 
 if TYPE_CHECKING:
     from panelgen.view.widget import PanelView
 
-__all__ = ["Theme", "to_html", "view"]
-
-Theme = Literal["light", "dark", "auto"]
+__all__ = ["to_html", "view"]
 
 
 def view(

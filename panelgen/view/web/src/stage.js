@@ -10,6 +10,7 @@ import { SightRay } from "./ray.js";
 const FIELD = 32; // degrees
 const MARGIN = 1.08;
 const FLIGHT = 320; // ms
+const ROUNDS = 5; // to centre what is seen
 
 /** Where the camera stands, seen from what it looks at; y is up and z toward the weather side. */
 export const PRESETS = {
@@ -99,14 +100,10 @@ export class Stage {
     const aspect = this.place.clientWidth / this.height || 1;
     const right = new Vector3(0, 1, 0).cross(from).normalize();
     const up = from.clone().cross(right);
-    let away = 1;
-    let tall = 1;
-    for (const corner of cornersOf(box)) {
-      corner.sub(target);
-      const [x, y, z] = [right, up, from].map((axis) => corner.dot(axis));
-      away = Math.max(away, z + Math.max(Math.abs(y), Math.abs(x) / aspect) / half);
-      tall = Math.max(tall, Math.abs(y), Math.abs(x) / aspect);
-    }
+    const corners = cornersOf(box).map((corner) => corner.sub(target)).map((corner) => [right, up, from].map((axis) => corner.dot(axis)));
+    const tall = Math.max(1, ...corners.map(([x, y]) => Math.max(Math.abs(y), Math.abs(x) / aspect)));
+    let { away, aside, above } = this.camera === this.perspective ? fitted(corners, half, aspect) : { away: 1, aside: 0, above: 0 };
+    target.addScaledVector(right, aside).addScaledVector(up, above);
     this.orthographic.userData.half = tall * MARGIN;
     this.orthographic.zoom = 1;
     if (this.camera === this.orthographic) {
@@ -241,6 +238,20 @@ export class Stage {
     this.controls.addEventListener("start", () => { this.flight = null; });
     this.controls.update();
   }
+}
+
+/** How far away, and how far aside and above the middle, a perspective camera sees all corners [x, y, z] centred. */
+function fitted(corners, half, aspect) {
+  let away = 1;
+  let aside = 0;
+  let above = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    away = Math.max(1, ...corners.map(([x, y, z]) => z + Math.max(Math.abs(y - above), Math.abs(x - aside) / aspect) / half));
+    const middle = (shares) => (Math.min(...shares) + Math.max(...shares)) / 2;
+    aside += away * middle(corners.map(([x, , z]) => (x - aside) / (away * MARGIN - z)));
+    above += away * middle(corners.map(([, y, z]) => (y - above) / (away * MARGIN - z)));
+  }
+  return { away, aside, above };
 }
 
 function cornersOf({ min, max }) {

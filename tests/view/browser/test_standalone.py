@@ -1,0 +1,265 @@
+"""The standalone page in a browser: what a person does changes the state and the picture."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from panelgen import api
+from panelgen.model import Finding, House, Severity
+from panelgen.model.palette import OKABE_ITO
+from panelgen.view import to_html
+from tests.factories import small_house
+from tests.project.tree import ROOT
+from tests.view.browser.conftest import Open, Shown
+
+SKY = (244, 246, 248)
+NASTY = "<img src=x onerror=alert(1)>"
+
+
+@cache
+def house() -> House:
+    """One designed wall between two drawn ones, side by side, so that there is a house to come back to."""
+    (wall,) = api.design(api.load(ROOT / "examples" / "one-wall.yaml")).panels
+    first, _, last = small_house(3).panels
+    starts = (0.0, first.length, first.length + wall.length)
+    panels = tuple(
+        replace(panel, label=f"1W0{n}", frame=replace(wall.frame, origin=wall.frame.point(start, 0.0, 0.0)))
+        for n, (panel, start) in enumerate(zip((first, wall, last), starts, strict=True), 1)
+    )
+    return replace(small_house(3), panels=panels)
+
+
+def stud() -> str:
+    """The id of a common stud of the designed wall."""
+    return next(member.id for member in house().panels[1].members if member.why.rule == "stud.layout")
+
+
+@pytest.fixture
+def shown(open_page: Open, tmp_path: Path) -> Shown:
+    label = house().panels[1].label
+    findings = (
+        Finding("run.member", Severity.STOP, "a run meets wood", label, (stud(),), (1500.0, 400.0, 60.0)),
+        Finding("panel.mass", Severity.WARN, "too heavy", house().panels[0].label),
+    )
+    return open_page(to_html(house(), tmp_path / "house.html", findings))
+
+
+@pytest.fixture
+def panel(shown: Shown) -> Shown:
+    shown.page.get_by_label("Open a panel").select_option(house().panels[1].label)
+    return shown
+
+
+def changed(before: np.ndarray, after: np.ndarray) -> int:
+    """How many pixels differ plainly."""
+    return int((np.abs(before - after).max(axis=2) > 24).sum())
+
+
+def of_colour(pixels: np.ndarray, colour: tuple[int, int, int]) -> int:
+    """How many pixels have that colour."""
+    return int((np.abs(pixels - colour).max(axis=2) <= 1).sum())
+
+
+def test_first_picture_shows_the_house(shown: Shown) -> None:
+    state = shown.state
+    assert state["panels"] == [panel.label for panel in house().panels]
+    assert state["open"] is None
+    drawn = shown.pixels()
+    assert drawn.shape[0] > 600
+    assert 0.05 < 1 - of_colour(drawn, SKY) / drawn[..., 0].size < 0.9
+
+
+def test_peeling_hides_the_outer_layer_and_comes_back(panel: Shown) -> None:
+    before = panel.pixels()
+    panel.button("Peel").click()
+    assert panel.state["layers"]["outer sheathing"] == "hidden"
+    assert changed(before, panel.pixels()) > 5000
+    panel.button("All").click()
+    assert panel.state["layers"]["outer sheathing"] == "shown"
+    assert changed(before, panel.pixels()) < 50
+
+
+def test_ghosts_let_the_framing_show(panel: Shown) -> None:
+    before = panel.pixels()
+    panel.button("Ghost outer sheathing").click()
+    assert panel.state["layers"]["outer sheathing"] == "ghost"
+    assert changed(before, panel.pixels()) > 5000
+    panel.page.get_by_label("outer sheathing", exact=True).uncheck()
+    assert panel.state["layers"]["outer sheathing"] == "hidden"
+
+
+def test_double_click_opens_a_panel_and_the_crumb_goes_back(shown: Shown) -> None:
+    label = house().panels[1].label
+    sheet = house().panels[1].sheets[0].id
+    shown.page.mouse.dblclick(*shown.point_of(sheet, 0.5, 0.05, 1.0))
+    assert shown.state["open"] == label
+    before = shown.pixels()
+    shown.button("Next panel").click()
+    assert shown.state["open"] == house().panels[2].label
+    assert changed(before, shown.pixels()) > 5000
+    shown.button(house().name).click()
+    assert shown.state["open"] is None
+
+
+def test_click_tells_what_a_part_is_and_why(panel: Shown) -> None:
+    member = next(member for member in house().panels[1].members if member.id == stud())
+    for layer in ("outer sheathing", "nails and screws"):
+        panel.page.get_by_label(layer, exact=True).uncheck()
+    panel.button("Weather").click()
+    at = panel.point_of(stud(), 0.5, 0.4, 1.0)
+    panel.page.mouse.move(*at)
+    panel.page.wait_for_function("() => document.querySelector('.pg-status').textContent")
+    assert member.mark in panel.page.locator(".pg-status").inner_text()
+    before = panel.pixels()
+    panel.page.mouse.click(*at)
+    assert panel.state["selected"] == stud()
+    assert changed(before, panel.pixels()) > 300
+    card = panel.page.get_by_label("Picked part").inner_text()
+    for words in (member.mark, member.stock, member.why.words, member.why.source, "kg", "Touches"):
+        assert words in card
+    neighbour = panel.page.locator(".pg-chip").first
+    name = neighbour.inner_text()
+    neighbour.click()
+    assert panel.state["selected"] != stud()
+    assert name in panel.page.get_by_label("Picked part").inner_text()
+
+
+def test_section_is_closed_by_caps_in_the_colour_of_the_layer(panel: Shown) -> None:
+    orange = OKABE_ITO["orange"]
+    panel.button("Top").click()
+    assert of_colour(panel.pixels(), orange) < 50
+    panel.button("Up").click()
+    assert panel.state["section"]["axis"] == "height"
+    half = panel.pixels()
+    assert of_colour(half, orange) > 200
+    panel.page.get_by_label("Section", exact=True).fill("0.2")
+    assert panel.state["section"]["share"] == 0.2
+    assert changed(half, panel.pixels()) > 50
+    panel.button("Off").click()
+    assert of_colour(panel.pixels(), orange) < 50
+
+
+def test_explode_moves_layers_and_build_order_takes_parts_away(panel: Shown) -> None:
+    before = panel.pixels()
+    panel.page.get_by_label("Explode").fill("1")
+    assert panel.state["explode"] == 1
+    assert changed(before, panel.pixels()) > 3000
+    panel.page.get_by_label("Explode").fill("0")
+    assert changed(before, panel.pixels()) < 50
+    panel.page.get_by_label("Build order").fill("2")
+    state = panel.state
+    assert (state["step"], state["steps"]) == (2, panel.run("house.openPanel.parts.length"))
+    assert "plate" in panel.page.get_by_label("Take apart").inner_text()
+    assert changed(before, panel.pixels()) > 20000
+
+
+def test_build_order_of_a_house_goes_panel_by_panel(shown: Shown) -> None:
+    before = shown.pixels()
+    shown.page.get_by_label("Build order").fill("1")
+    assert shown.state["steps"] == 3
+    assert changed(before, shown.pixels()) > 3000
+
+
+def test_measuring_snaps_to_corners(panel: Shown) -> None:
+    sheet = house().panels[1].sheets[0]
+    height = max(y for _, y in sheet.outline) - min(y for _, y in sheet.outline)
+    panel.button("Weather").click()
+    panel.button("Measure").click()
+    for share in (0.004, 0.996):
+        panel.page.mouse.click(*panel.point_of(sheet.id, 0.02, share, 1.0))
+    state = panel.state
+    assert state["measured"]["distance"] == pytest.approx(height, abs=0.05)
+    assert state["measured"]["up"] == pytest.approx(height, abs=0.05)
+    assert "mm" in panel.page.locator(".pg-status").inner_text()
+
+
+def test_a_finding_flies_to_its_spot_and_lights_its_parts(shown: Shown) -> None:
+    before = shown.pixels()
+    shown.page.get_by_role("button", name=re.compile("run.member")).click()
+    state = shown.state
+    assert (state["finding"], state["open"], state["involved"]) == (0, house().panels[1].label, [stud()])
+    assert state["layers"]["framing"] == "shown"
+    assert state["layers"]["outer sheathing"] == "ghost"
+    after = shown.pixels()
+    assert changed(before, after) > 20000
+    assert of_colour(after, OKABE_ITO["vermillion"]) > 200
+    shown.canvas.focus()
+    shown.page.keyboard.press("Escape")
+    assert (shown.state["finding"], shown.state["layers"]["outer sheathing"]) == (-1, "shown")
+
+
+def test_keys_do_what_the_buttons_do(panel: Shown) -> None:
+    panel.canvas.focus()
+    keys = panel.page.keyboard
+    keys.press("2")
+    assert panel.state["direction"] == pytest.approx([0, 0, -1], abs=1e-3)
+    keys.press("ArrowLeft")
+    assert panel.state["direction"] != pytest.approx([0, 0, -1], abs=1e-3)
+    keys.press("o")
+    keys.press("x")
+    keys.press(".")
+    state = panel.state
+    assert state["orthographic"]
+    assert state["section"]["axis"] == "length"
+    assert state["selected"] == panel.run("house.openPanel.parts[0].id")
+    keys.press("n")
+    assert panel.state["finding"] == 0
+    for _ in range(3):
+        keys.press("Escape")
+    assert panel.state["open"] is None
+
+
+def test_parallel_projection_keeps_edges_parallel(panel: Shown) -> None:
+    panel.button("End").click()
+    before = panel.pixels()
+    panel.button("Parallel").click()
+    panel.button("End").click()
+    assert panel.state["orthographic"]
+    assert changed(before, panel.pixels()) > 500
+    sheet = house().panels[1].sheets[0].id
+    (near, _), (far, _) = (panel.point_of(sheet, x, 0.9, 1.0) for x in (0.0, 1.0))
+    assert near == pytest.approx(far, abs=0.5)
+
+
+def test_dark_theme(panel: Shown) -> None:
+    assert tuple(panel.pixels()[5, 5]) == SKY
+    panel.button("Dark").click()
+    assert panel.state["theme"] == "dark"
+    assert panel.pixels()[5, 5].max() < 60
+
+
+def test_everything_fits_the_window(panel: Shown) -> None:
+    wide = panel.page.evaluate(
+        """() => [...document.querySelectorAll('.pg-bar, .pg-left, .pg-right, .pg-section')]
+          .filter((node) => node.scrollWidth > node.clientWidth + 1 || node.getBoundingClientRect().right > 1281)
+          .map((node) => node.className)"""
+    )
+    assert wide == []
+
+
+def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:
+    plain = small_house(2)
+    why = replace(plain.panels[0].members[0].why, words=NASTY, source=NASTY, rule=NASTY)
+    members = tuple(
+        replace(member, id=f"{NASTY}{n}", mark=NASTY, stock=NASTY, species=NASTY, why=why)
+        for n, member in enumerate(plain.panels[0].members)
+    )
+    bad = replace(plain.panels[0], label=NASTY, members=members)
+    finding = Finding(
+        NASTY, Severity.STOP, NASTY, NASTY, (f"{NASTY}0",), (0.0, 0.0, 0.0), None, 1.0, 2.0, NASTY, NASTY, NASTY
+    )
+    shown = open_page(
+        to_html(replace(plain, name=NASTY, panels=(bad, *plain.panels[1:])), tmp_path / "nasty.html", [finding])
+    )
+    shown.page.locator(".pg-finding").click()
+    shown.run(f"view.select(house.find({NASTY + '0'!r})[0])")
+    shown.run(f"(view.hover = house.find({NASTY + '1'!r})[0], view.dispatchEvent(new Event('hover')))")
+    assert shown.page.locator(".pg-status").inner_text().count(NASTY) == 4
+    assert shown.page.get_by_label("Picked part").inner_text().count(NASTY) >= 5
+    assert shown.page.locator("img").count() == 0
