@@ -103,8 +103,8 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     joint = joint[a, b]
     stick, through = lying[a], upright[b]
     plane = sticks.x[through, 1 - end]
-    y0 = np.maximum(sticks.low[stick, end], sticks.low[through, 1 - end])
-    y1 = np.minimum(sticks.high[stick, end], sticks.high[through, 1 - end])
+    y0 = np.maximum(sticks.low[stick, end], sticks.low.max(axis=1)[through])
+    y1 = np.minimum(sticks.high[stick, end], sticks.high.min(axis=1)[through])  # a bevelled stud is lower on one side
     z0 = np.maximum(sticks.z[stick, 0], sticks.z[through, 0])
     z1 = np.minimum(sticks.z[stick, 1], sticks.z[through, 1])
     contacts = _Contacts(

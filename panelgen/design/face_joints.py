@@ -39,6 +39,7 @@ def _abreast(sticks: Elevation) -> Laps:
     z0 = np.maximum(sticks.z[left, 0], sticks.z[right, 0])
     z1 = np.minimum(sticks.z[left, 1], sticks.z[right, 1])
     start = np.maximum(sticks.low[left, 1], sticks.low[right, 0])
+    top = sticks.high.min(axis=1)
     face = np.where(back, sticks.x[right, 1], sticks.x[left, 0])
     return Laps(
         joint=joint[a, b],
@@ -46,7 +47,7 @@ def _abreast(sticks: Elevation) -> Laps:
         into=np.where(back, left, right),
         axis=np.ones(len(left), dtype=np.int64),
         start=start,
-        stop=np.minimum(sticks.high[left, 1], sticks.high[right, 0]),
+        stop=np.minimum(top[left], top[right]),
         origin=columns(face, start, (z0 + z1) / 2),
         along=_all(len(left), 0.0, 1.0, 0.0),
         across=_all(len(left), 0.0, 0.0, 1.0),

@@ -15,7 +15,7 @@ from panelgen.design.brief import PanelBrief
 from panelgen.geometry.frames import Floats
 from panelgen.model import Role
 from tests.design.builders import FOOT, INCH, assembly, brief, door, window
-from tests.design.nailing import Nailed, nailed
+from tests.design.nailing import Nailed, depths, nailed
 
 WAC, IRC = "wac-246-359", "irc-2021"
 UPRIGHTS = {Role.STUD, Role.POST, Role.KING, Role.JACK}
@@ -198,3 +198,14 @@ def test_bevelled_studs_are_nailed_along_their_axis_and_sloping_plates_square_to
     # two plates are 3 in. and a 16d nail 3-1/2 in. long: it leans just enough to stay in the wood
     assert 3 * INCH - caps.length * np.cos(lean) == pytest.approx(3.0, abs=1e-6)
     assert np.diff(np.sort(caps.points @ along)).max() <= 16 * INCH + 1e-6
+
+
+def test_a_block_beside_the_low_side_of_a_bevelled_stud_is_nailed_through_wood() -> None:
+    length = 4 * FOOT
+    panel = brief(length, [(0.0, 3709.0), (length, 3709.0 - length)], walls=assembly(spacing=12 * INCH, stock="2x4"))
+    made = nailed(panel)
+    members = {member.id: member for member in made.members}
+    pairs = made.pairs("blocking to stud")
+    assert pairs
+    for (stud, _), heads in pairs.items():
+        assert depths(members[stud], heads) == pytest.approx(0.0, abs=1e-6)
