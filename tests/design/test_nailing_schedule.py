@@ -201,8 +201,8 @@ def test_bevelled_studs_are_nailed_along_their_axis_and_sloping_plates_square_to
 
 
 def test_a_block_beside_the_low_side_of_a_bevelled_stud_is_nailed_through_wood() -> None:
-    length = 4 * FOOT
-    panel = brief(length, [(0.0, 3709.0), (length, 3709.0 - length)], walls=assembly(spacing=12 * INCH, stock="2x4"))
+    top = [(0.0, 3709.0), (1220.0, 2489.0)]
+    panel = brief(1220.0, top, walls=assembly(spacing=12 * INCH, stock="2x4"), wall_start=1581.0)
     made = nailed(panel)
     members = {member.id: member for member in made.members}
     pairs = made.pairs("blocking to stud")
