@@ -1,4 +1,4 @@
-"""Whether a run through a bored stick stays inside the bores, whatever the angles."""
+"""Whether all that a run and a bored stick share has been bored away, line by line."""
 
 from __future__ import annotations
 
@@ -6,21 +6,21 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from panelgen.checks.timber import Timber
-from panelgen.geometry.boxes import Ints, spread
+from panelgen.checks.timber import Bores
+from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import EDGES, hexahedra_planes
 from panelgen.geometry.legs import Legs
 from panelgen.geometry.lines import covered, in_cylinder, in_planes, perpendiculars
-from panelgen.geometry.rods import Bools, Rods
+from panelgen.geometry.rods import Bools
 
-__all__ = ["SLACK", "balls_inside_bores", "bore_excess", "inside_bores"]
+__all__ = ["SLACK", "ball_inside_bores", "inside_bores"]
+
+SLACK = 1e-6
+"""mm. What rounding may add to a run that just fits its bore."""
 
 _SIDES = 128
 _ANGLES = np.arange(_SIDES) * (2 * np.pi / _SIDES)
-SLACK = 1e-6
-"""mm. What rounding may add to a run that just fits its bore."""
-_LEAST_COSINE = 0.05
 _AT_ONCE = 256
 
 
@@ -36,51 +36,23 @@ def _globe(count: int) -> Floats:
 _GLOBE = _globe(512)
 
 
-def bore_excess(rods: Rods, timber: Timber, member: Ints) -> Floats:
-    """(n,) by how much rod k is too wide for the bore of its member that suits it best, mm; infinite without bores.
-
-    Seen along a bore, the section of a rod that crosses it at an angle is an ellipse whose half length
-    is radius / cos(angle); the rod stays in the bore through the whole thickness where the ellipses on
-    both faces lie in it. Zero or less means that it surely does: the measure is exact for a rod along
-    the bore and errs upward for others.
-    """
-    pair, bore = spread(timber.first_bore[member], timber.bore_count[member])
-    bores = timber.bores
-    axis = bores.axis[bore]
-    direction = rods.direction[pair]
-    offset = rods.start[pair] - bores.point[bore]
-    cosine = np.einsum("kc,kc->k", direction, axis)
-    height = np.einsum("kc,kc->k", offset, axis)
-    aside = offset - height[:, None] * axis
-    drift = direction - cosine[:, None] * axis
-    steep = np.abs(cosine) > _LEAST_COSINE
-    cosine = np.where(steep, cosine, 1.0)
-    at_low, at_high = (
-        np.linalg.norm(aside + ((face[bore] - height) / cosine)[:, None] * drift, axis=1)
-        for face in (bores.low, bores.high)
-    )
-    excess = np.maximum(at_low, at_high) + rods.radius[pair] / np.abs(cosine) - bores.radius[bore]
-    result = np.full(len(rods), np.inf)
-    np.minimum.at(result, pair[steep], excess[steep])
-    return result
-
-
-def inside_bores(legs: Legs, timber: Timber, member: Ints, blocks: Floats, shaved: float) -> Bools:
+def inside_bores(legs: Legs, blocks: Floats, bores: Bores, near: Ints, shaved: float) -> Bools:
     """(n,) True where all that leg k, `shaved` mm taken off it, shares with its block (n, 8, 3) has been bored away.
 
-    What they share is convex, so it is enough to follow lines along the leg's surface and the edges of
-    the block: the part of each that lies in both must be covered by the bores. The lines on a round
-    surface are so close that a chord between two leaves the circle by 0.03 % of the radius; the edges
-    of a rectangular leg say it all.
+    `near` (n, most) are the bores near leg k in the block's stick, -1 for none. What leg and block share
+    is convex, so it is enough to follow lines along the leg's surface and the edges of the block: the
+    part of each that lies in both must be covered by the bores. The lines on a round surface are so
+    close that a chord between two leaves the circle by 0.03 % of the radius; the edges of a rectangular
+    leg say it all.
     """
     result = np.zeros(len(legs), dtype=bool)
-    bored = timber.bore_count[member] > 0
+    bored = (near >= 0).any(axis=1)
     for square, lines_in_both in ((False, _round_lines), (True, _square_lines)):
         rows = np.flatnonzero(bored & (legs.square == square))
         for part in np.array_split(rows, len(rows) // _AT_ONCE + 1):
             if len(part):
                 lines = lines_in_both(legs.take(part), blocks[part], shaved)
-                starts, ends = _bored_stretches(lines.point, lines.direction, timber, member[part])
+                starts, ends = _bored_stretches(lines.point, lines.direction, bores, near[part])
                 result[part] = covered(lines.low, lines.high, starts, ends, SLACK).all(axis=1)
     return result
 
@@ -138,52 +110,30 @@ def _edges(blocks: Floats) -> tuple[Floats, Floats]:
     return begin, blocks[:, EDGES[:, 1]] - begin
 
 
-def _bored_stretches(points: Floats, directions: Floats, timber: Timber, member: Ints) -> tuple[Floats, Floats]:
-    """Where lines (n, l) run in each bore of member k: (n, l, most bores) starts and ends."""
-    bores = timber.bores
-    most = int(timber.bore_count[member].max())
-    number = np.arange(most)
-    has = number < timber.bore_count[member][:, None]
-    bore = np.where(has, timber.first_bore[member][:, None] + number, timber.first_bore[member][:, None])
+def _bored_stretches(points: Floats, directions: Floats, bores: Bores, near: Ints) -> tuple[Floats, Floats]:
+    """Where lines (n, l) run in each of the bores near pair k: (n, l, most) starts and ends."""
+    has = near[:, None] >= 0
     low, high = in_cylinder(
         points[:, :, None],
         directions[:, :, None],
-        bores.point[bore][:, None],
-        bores.axis[bore][:, None],
-        bores.radius[bore][:, None],
+        bores.point[near][:, None],
+        bores.axis[near][:, None],
+        bores.radius[near][:, None],
     )
-    return np.where(has[:, None], low, np.inf), np.where(has[:, None], high, -np.inf)
+    return np.where(has, low, np.inf), np.where(has, high, -np.inf)
 
 
-def balls_inside_bores(centers: Floats, radii: Floats, timber: Timber, member: Ints, corners: Floats) -> Bools:
-    """(n,) True where all that ball k shares with its block (n, 8, 3) has been bored away.
+def ball_inside_bores(center: Floats, radius: float, block: Floats, bores: Bores, near: Ints) -> bool:
+    """True where all that a ball shares with a block (8, 3) has been bored away by the bores `near` it.
 
-    Mostly the widest section of the ball across a bore, between the faces of the stick, fits in it. If
-    not, points of the ball's surface, of the circles in which it cuts the planes of the block, and of
-    the block's edges in it are looked up one by one: the convex body they share ends in such points.
+    Points of the ball's surface, of the circles in which it cuts the planes of the block, and of the
+    block's edges in it are looked up one by one: the convex body that both share ends in such points.
     """
-    result = _in_one_bore(centers, radii, timber, member)
-    for k in np.flatnonzero(~result & (timber.bore_count[member] > 0)):
-        points = _ends_of_shared_body(centers[k], radii[k], corners[k])
-        bore = timber.first_bore[member[k]] + np.arange(timber.bore_count[member[k]])
-        offset = points[:, None] - timber.bores.point[bore]
-        along = np.einsum("pkc,kc->pk", offset, timber.bores.axis[bore])
-        off_axis = np.linalg.norm(offset - along[..., None] * timber.bores.axis[bore], axis=2)
-        result[k] = (off_axis <= timber.bores.radius[bore] + SLACK).any(axis=1).all()
-    return result
-
-
-def _in_one_bore(centers: Floats, radii: Floats, timber: Timber, member: Ints) -> Bools:
-    pair, bore = spread(timber.first_bore[member], timber.bore_count[member])
-    bores = timber.bores
-    offset = centers[pair] - bores.point[bore]
-    height = np.einsum("kc,kc->k", offset, bores.axis[bore])
-    off_axis = np.linalg.norm(offset - height[:, None] * bores.axis[bore], axis=1)
-    beyond = height - np.clip(height, bores.low[bore], bores.high[bore])
-    widest = np.sqrt(np.maximum(radii[pair] ** 2 - beyond**2, 0.0))
-    result = np.zeros(len(centers), dtype=bool)
-    result[pair[off_axis + widest <= bores.radius[bore] + SLACK]] = True
-    return result
+    points = _ends_of_shared_body(center, radius, block)
+    offset = points[:, None] - bores.point[near]
+    along = np.einsum("pkc,kc->pk", offset, bores.axis[near])
+    off_axis = np.linalg.norm(offset - along[..., None] * bores.axis[near], axis=2)
+    return bool((off_axis <= bores.radius[near] + SLACK).any(axis=1).all())
 
 
 def _ends_of_shared_body(center: Floats, radius: float, corners: Floats) -> Floats:

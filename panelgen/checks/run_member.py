@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from panelgen.checks.bore_fits import BoreFits, ball_excess, rod_excess
 from panelgen.checks.codes import found, named
 from panelgen.checks.grouping import worst_of_each
-from panelgen.checks.holes import SLACK, balls_inside_bores, bore_excess, inside_bores
+from panelgen.checks.holes import SLACK, ball_inside_bores, inside_bores
 from panelgen.checks.scene import Scene
 from panelgen.geometry.boxes import Ints, overlapping
 from panelgen.geometry.frames import Floats
@@ -52,13 +53,16 @@ def run_member(scene: Scene) -> list[Finding]:
 
 def _legs(scene: Scene) -> _Hits:
     lines, timber = scene.lines, scene.timber
-    i, block = overlapping(lines.legs.boxes(TOLERANCE), timber.boxes, lines.panel, timber.block_panel)
+    boxes = lines.legs.boxes(TOLERANCE)
+    i, block = overlapping(boxes, timber.boxes, lines.panel, timber.block_panel)
     member = timber.owner[block]
-    excess = bore_excess(lines.legs.rods.take(i).shaved(TOLERANCE), timber, member)
+    fits = BoreFits.near(boxes, lines.panel, timber)
+    excess = fits.least(rod_excess(lines.legs.rods.shaved(TOLERANCE), timber.bores, fits), i, member)
     bored = excess <= SLACK
     rest = np.flatnonzero(~bored)
     rest = rest[lines.legs.take(i[rest]).meet_blocks(timber.corners[block[rest]], TOLERANCE)]
-    through = inside_bores(lines.legs.take(i[rest]), timber, member[rest], timber.corners[block[rest]], TOLERANCE)
+    legs, corners, near = lines.legs.take(i[rest]), timber.corners[block[rest]], fits.bores(i[rest], member[rest])
+    through = inside_bores(legs, corners, timber.bores, near, TOLERANCE)
     bored[rest[through]] = True
     rest = rest[~through]
     stops, at = _stops_in_wood(scene, i, block, bored)
@@ -91,14 +95,20 @@ def _stops_in_wood(scene: Scene, i: Ints, block: Ints, bored: Bools) -> tuple[In
 def _bends(scene: Scene) -> _Hits:
     lines, timber = scene.lines, scene.timber
     bends = lines.bends(TOLERANCE)
-    i, block = overlapping(bends.boxes(), timber.boxes, lines.panel[bends.leg], timber.block_panel)
-    center, radius = bends.center[i], bends.radius[i]
-    distance = point_distances(center, timber.corners[block])
-    near = np.flatnonzero(distance <= radius)
-    i, block, center, radius, distance = i[near], block[near], center[near], radius[near], distance[near]
-    clash = ~balls_inside_bores(center, radius, timber, timber.owner[block], timber.corners[block])
-    depth = radius[clash] + TOLERANCE - distance[clash]
-    return _Hits(bends.leg[i[clash]], block[clash], depth, center[clash], np.zeros(len(depth), dtype=bool))
+    boxes, panel = bends.boxes(), lines.panel[bends.leg]
+    i, block = overlapping(boxes, timber.boxes, panel, timber.block_panel)
+    distance = point_distances(bends.center[i], timber.corners[block])
+    near = np.flatnonzero(distance <= bends.radius[i])
+    i, block, distance = i[near], block[near], distance[near]
+    fits = BoreFits.near(boxes, panel, timber)
+    fit = fits.least(ball_excess(bends.center, bends.radius, timber.bores, fits), i, timber.owner[block]) <= SLACK
+    drills = fits.bores(i, timber.owner[block])
+    for k in np.flatnonzero(~fit & (drills >= 0).any(axis=1)):
+        own = drills[k][drills[k] >= 0]
+        fit[k] = ball_inside_bores(bends.center[i[k]], bends.radius[i[k]], timber.corners[block[k]], timber.bores, own)
+    i, block, distance = i[~fit], block[~fit], distance[~fit]
+    depth = bends.radius[i] + TOLERANCE - distance
+    return _Hits(bends.leg[i], block, depth, bends.center[i], np.zeros(len(depth), dtype=bool))
 
 
 def _measured(legs: Legs, corners: Floats) -> tuple[Floats, Floats]:
