@@ -103,6 +103,11 @@ def test_one_panel_by_itself_agrees_with_the_house() -> None:
     assert check_panel(one, both, CATALOG) == check_house(both, CATALOG)
 
 
+@pytest.mark.parametrize("panels", [(), (panel(),), (panel([stud(0.0)]), panel())], ids=["none", "empty", "one stud"])
+def test_houses_with_little_in_them(panels: tuple[Panel, ...]) -> None:
+    assert check_house(house(*panels), CATALOG) == ()
+
+
 def test_unknown_rule_set() -> None:
     with pytest.raises(CatalogError):
         check_house(replace(house(panel()), rules="no such rules"), CATALOG)
