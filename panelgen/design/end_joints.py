@@ -58,8 +58,8 @@ def end_joints(sticks: Elevation, plies: Plies, schedule: Schedule) -> tuple[Sea
         _Contacts.joined((_ends_of_uprights(sticks, upright, lying), _ends_of_lying(sticks, upright, lying)))
     )
     toed = schedule.toe[contacts.joint]
-    through = _driven_through(contacts.take(np.flatnonzero(~toed)), plies, schedule)
-    return through, _toed(contacts.take(np.flatnonzero(toed)), sticks, plies, schedule)
+    through = _driven_through(contacts.where(~toed), plies, schedule)
+    return through, _toed(contacts.where(toed), sticks, plies, schedule)
 
 
 def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
@@ -91,7 +91,7 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
         run=head - foot,
     )
     meets = is_above | (np.abs(over - foot) < TOUCH)
-    return contacts.take(np.flatnonzero(meets & (z1 - z0 > _LEAST_CONTACT)))
+    return contacts.where(meets & (z1 - z0 > _LEAST_CONTACT))
 
 
 def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
@@ -118,7 +118,7 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
         depth=sticks.x[through, 1] - sticks.x[through, 0],
         run=sticks.x[stick, 1] - sticks.x[stick, 0],
     )
-    return contacts.take(np.flatnonzero((y1 - y0 > _LEAST_CONTACT) & (z1 - z0 > _LEAST_CONTACT)))
+    return contacts.where((y1 - y0 > _LEAST_CONTACT) & (z1 - z0 > _LEAST_CONTACT))
 
 
 def _blocks_in_line(contacts: _Contacts) -> _Contacts:
@@ -138,7 +138,7 @@ def _blocks_in_line(contacts: _Contacts) -> _Contacts:
 def _driven_through(contacts: _Contacts, plies: Plies, schedule: Schedule) -> Seats:
     """The count of the schedule to each joint; the plies of a header share it, the same number to each."""
     bite = schedule.length[contacts.joint] - contacts.depth
-    contacts = contacts.take(np.flatnonzero((bite >= _LEAST_BITE) & (bite <= contacts.run - COVER)))
+    contacts = contacts.where((bite >= _LEAST_BITE) & (bite <= contacts.run - COVER))
     shares = plies.count[contacts.stick] * plies.count[contacts.through]
     back = np.zeros_like(contacts.low)
     back[np.arange(len(contacts)), contacts.axis] = contacts.sense * contacts.depth

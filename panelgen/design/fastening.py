@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
-from panelgen.catalog import Fastener, RuleSet, SheetNailing
+from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import PanelBrief
 from panelgen.design.elevation import Elevation
 from panelgen.design.end_joints import end_joints
@@ -21,6 +22,7 @@ from panelgen.design.sheet_edges import SheetEdges
 from panelgen.design.sheet_nails import SheetSchedule, sheet_nails
 from panelgen.design.stick_joints import schedule_of
 from panelgen.design.strap_joints import strap_joints
+from panelgen.geometry.frames import Floats
 from panelgen.model import Fasteners, Finding, Layer, LayerKind, Member, RunPart, Sheet
 
 __all__ = ["fasteners"]
@@ -49,7 +51,7 @@ def fasteners(
     crossings, along_straps = strap_joints(sticks, schedule)
     laps = Laps.joined((face_joints(sticks, plies, brief.lapped[0]), along_straps))
     tables = [nails_on(Seats.joined((through, crossings))), toed, nails_along(laps, schedule)]
-    kinds = list(schedule.kinds)
+    kinds = schedule.kinds
     close = np.zeros(sum(map(len, tables)), dtype=bool)
     if sheets:
         sheathing, faces = _sheet_schedule(brief, sheets, rules, len(kinds))
@@ -62,26 +64,31 @@ def fasteners(
 
 def _sheet_schedule(
     brief: PanelBrief, sheets: Sequence[Sheet], rules: RuleSet, first: int
-) -> tuple[SheetSchedule, list[Kind]]:
+) -> tuple[SheetSchedule, tuple[Kind, ...]]:
     """How every sheet is nailed, and the kinds of its nails, numbered from `first` on."""
-    layers = [layer for layer in brief.layers if layer.kind is LayerKind.SHEATHING]
-    nailing = [rules.sheet_nailing(layer.thickness, brief.catalog.sheet(layer.product).kind) for layer in layers]
-    nails = [brief.catalog.fastener(row.fastener) for row in nailing]
-    kinds = [
-        Kind(f"{layer.name} {part}", nail, f"{nail.name} every {spacing:.0f} mm or less", row.cited, of_sheets=True)
-        for layer, row, nail in zip(layers, nailing, nails, strict=True)
-        for part, spacing in (("edges", row.edge_spacing), ("field", row.field_spacing))
-    ]
-    numbers = {layer.name: number for number, layer in enumerate(layers)}
-    which = np.array([numbers[sheet.layer] for sheet in sheets])
-    faces = np.array([_face(*part) for part in zip(layers, nailing, nails, strict=True)])[which]
-    outer, contact, head, bite, edge_spacing, field_spacing, edge_distance = faces.T
+    rows, kinds, table = _sheathing(brief.layers, rules, brief.catalog)
+    which = np.array([rows[sheet.layer] for sheet in sheets])
+    outer, contact, head, bite, edge_spacing, field_spacing, edge_distance = table[which].T
     kind = first + 2 * which
-    return SheetSchedule(outer > 0, contact, head, bite, edge_spacing, field_spacing, edge_distance, kind), kinds
+    return SheetSchedule(outer > 0.0, contact, head, bite, edge_spacing, field_spacing, edge_distance, kind), kinds
 
 
-def _face(layer: Layer, row: SheetNailing, nail: Fastener) -> tuple[float, ...]:
-    outer = layer.z0 > 0.0
-    contact, head = (layer.z0, layer.z1) if outer else (layer.z1, layer.z0)
-    bite = nail.length - layer.thickness
-    return float(outer), contact, head, bite, row.edge_spacing, row.field_spacing, row.edge_distance
+@lru_cache(maxsize=32)
+def _sheathing(
+    layers: tuple[Layer, ...], rules: RuleSet, catalog: Catalog
+) -> tuple[Mapping[str, int], tuple[Kind, ...], Floats]:
+    """The row of each sheathing layer by its name, two kinds of nails a layer, and a row of `SheetSchedule` each."""
+    sheathing = [layer for layer in layers if layer.kind is LayerKind.SHEATHING]
+    kinds: list[Kind] = []
+    rows = []
+    for layer in sheathing:
+        row = rules.sheet_nailing(layer.thickness, catalog.sheet(layer.product).kind)
+        nail = catalog.fastener(row.fastener)
+        for part, spacing in (("edges", row.edge_spacing), ("field", row.field_spacing)):
+            words = f"{nail.name} every {spacing:.0f} mm or less"
+            kinds.append(Kind(f"{layer.name} {part}", nail, words, row.cited, of_sheets=True))
+        outer = layer.z0 > 0.0
+        contact, head = (layer.z0, layer.z1) if outer else (layer.z1, layer.z0)
+        bite = nail.length - layer.thickness
+        rows.append((float(outer), contact, head, bite, row.edge_spacing, row.field_spacing, row.edge_distance))
+    return {layer.name: number for number, layer in enumerate(sheathing)}, tuple(kinds), np.array(rows)

@@ -64,7 +64,7 @@ def nails_along(laps: Laps, schedule: Schedule) -> Nails:
     Laps too short or narrow for one nail get none.
     """
     leaning = (laps.depth - COVER) / schedule.length[laps.joint]
-    laps = laps.take(np.flatnonzero((laps.width > _LEAST_WIDTH) & (leaning >= _FLATTEST)))
+    laps = laps.where((laps.width > _LEAST_WIDTH) & (leaning >= _FLATTEST))
     length = schedule.length[laps.joint]
     cosine = np.minimum(1.0, (laps.depth - COVER) / length)
     drive = cosine[:, None] * laps.drive + np.sqrt(1.0 - cosine**2)[:, None] * laps.along

@@ -161,7 +161,7 @@ def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies:
         start = np.where(slopes, np.maximum(start, np.minimum(a, b)), start)
         stop = np.where(slopes, np.minimum(stop, np.maximum(a, b)), stop)
     lines = _Lines(sheet, stick, into, origin, ahead, start, stop, margin, half)
-    return lines.take(np.flatnonzero((margin >= least / 2 - _EPS) & (stop >= start - _EPS)))
+    return lines.where((margin >= least / 2 - _EPS) & (stop >= start - _EPS))
 
 
 def _across(side: Floats, other: Floats, low: Floats, high: Floats) -> tuple[Floats, Floats]:

@@ -45,7 +45,7 @@ def strap_joints(sticks: Elevation, schedule: Schedule) -> tuple[Seats, Laps]:
     strap, behind = bearings.strap, bearings.behind
     crossing = sticks.standing[strap] != sticks.standing[behind]
     abreast = ~crossing & (np.abs(sticks.low_rise[strap] - sticks.low_rise[behind]) < _PARALLEL)
-    across, along = bearings.take(np.flatnonzero(crossing)), bearings.take(np.flatnonzero(abreast))
+    across, along = bearings.where(crossing), bearings.where(abreast)
     return _crossings(sticks, schedule, across), _rows(sticks, along)
 
 
@@ -61,13 +61,13 @@ def _bearings(sticks: Elevation) -> _Bearings:
     middle = (x0 + x1) / 2
     y0 = np.maximum(sticks.low_at(strap, middle), sticks.low_at(behind, middle))
     y1 = np.minimum(sticks.high_at(strap, middle), sticks.high_at(behind, middle))
-    return _Bearings(strap, behind, x0, x1, y0, y1).take(np.flatnonzero(y1 - y0 > _LEAST_BEARING))
+    return _Bearings(strap, behind, x0, x1, y0, y1).where(y1 - y0 > _LEAST_BEARING)
 
 
 def _crossings(sticks: Elevation, schedule: Schedule, places: _Bearings) -> Seats:
     joint = joint_code("strap to stud")
     wood = sticks.z[places.behind, 1] - sticks.z[places.strap, 0]
-    places = places.take(np.flatnonzero(wood >= schedule.length[joint] + COVER))
+    places = places.where(wood >= schedule.length[joint] + COVER)
     face = sticks.z[places.strap, 0]
     width = np.where(sticks.standing[places.strap], places.x1 - places.x0, places.y1 - places.y0)
     one = np.ones(len(places), dtype=np.int64)
@@ -90,7 +90,7 @@ def _rows(sticks: Elevation, places: _Bearings) -> Laps:
     whole = np.where(standing, sticks.x[strap, 1] - sticks.x[strap, 0], sticks.high[strap, 0] - sticks.low[strap, 0])
     widest = np.zeros(len(sticks))
     np.maximum.at(widest, strap, width)
-    places = places.take(np.flatnonzero((2 * width >= whole) | (width >= widest[strap] - TOUCH)))
+    places = places.where((2 * width >= whole) | (width >= widest[strap] - TOUCH))
     strap, behind, x0, x1, y0, y1 = (getattr(places, name) for name in places.__slots__)
     standing = sticks.standing[strap]
     middle = (x0 + x1) / 2

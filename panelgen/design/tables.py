@@ -9,6 +9,7 @@ import numpy as np
 
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.rods import Bools
 
 __all__ = ["Table", "columns"]
 
@@ -25,6 +26,10 @@ class Table:
         """The rows with these numbers, in that order."""
         make: Callable[..., Self] = type(self)
         return make(*(getattr(self, name).take(rows, axis=0) for name in self.__slots__))
+
+    def where(self, mask: Bools) -> Self:
+        """The rows for which `mask` is True: itself where all are."""
+        return self if mask.all() else self.take(np.flatnonzero(mask))
 
     @classmethod
     def joined(cls, tables: Sequence[Self]) -> Self:
