@@ -6,12 +6,9 @@ import itertools
 from collections.abc import Sequence
 
 from panelgen.catalog import Catalog
-from panelgen.design.assign import opening_briefs, panel_briefs
-from panelgen.design.junctions import Meeting, ResolvedWall, resolve
-from panelgen.design.panel import design_panel
-from panelgen.design.plan import plan_walls
-from panelgen.design.requests import requests_of
-from panelgen.model import Assumption, Finding, House, Joint, Panel, ShopLimits, Waiver, WallRun
+from panelgen.design.draft import Draft
+from panelgen.design.junctions import Meeting, ResolvedWall
+from panelgen.model import Assumption, House, Joint, Panel, ShopLimits, Waiver, WallRun
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -24,35 +21,22 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     What cannot be built as asked becomes a finding of the panel or the house; only bad input raises
     (SpecError, CatalogError).
     """
-    catalog = catalog or spec.products.over(Catalog.default())
-    rules = catalog.rules(spec.rules)
-    resolved: list[ResolvedWall] = []
-    meetings: list[Meeting] = []
-    findings: list[Finding] = []
-    for level in spec.levels:
-        walls, met, notes = resolve(plan_walls(spec, level, catalog))
-        resolved.extend(walls)
-        meetings.extend(met)
-        findings.extend(notes)
-    requests = requests_of(spec, resolved, catalog)
-    findings.extend(requests.findings)
-    briefs, notes = panel_briefs(spec, resolved, opening_briefs(spec), requests.backing, catalog)
-    findings.extend(notes)
-    panels = tuple(design_panel(brief, rules, requests) for brief in briefs)
+    draft = Draft.of(spec, catalog)
+    panels = draft.panels()
     return House(
         name=spec.house,
         rules=spec.rules,
         limits=ShopLimits(
             spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
         ),
-        walls=tuple(_wall_run(one) for one in resolved),
+        walls=tuple(_wall_run(one) for one in draft.walls),
         panels=panels,
-        runs=requests.runs,
-        joints=_joints(panels, meetings),
+        runs=draft.requests.runs,
+        joints=_joints(panels, draft.meetings),
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
-        findings=tuple(findings),
+        findings=draft.findings,
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
-        fittings=requests.fittings,
+        fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
     )
 

@@ -2,7 +2,7 @@
 
 from panelgen.model.bay import Bay
 from panelgen.model.fasteners import Fasteners
-from panelgen.model.findings import Finding, Severity, Waiver, worst_first
+from panelgen.model.findings import Change, Finding, Proposal, Severity, SpecValue, Waiver, worst_first
 from panelgen.model.house import Assumption, House, Joint, ShopLimits, WallRun
 from panelgen.model.layers import Barrier, Layer, LayerKind
 from panelgen.model.member import SQUARE, Bore, EndCut, Member, Notch, Role
@@ -19,6 +19,7 @@ __all__ = [
     "Bay",
     "Bore",
     "Box",
+    "Change",
     "EndCut",
     "Fasteners",
     "Finding",
@@ -35,6 +36,7 @@ __all__ = [
     "Opening",
     "Panel",
     "PanelKind",
+    "Proposal",
     "Role",
     "RoundHole",
     "RunPart",
@@ -43,6 +45,7 @@ __all__ = [
     "Sheet",
     "ShopLimits",
     "Sleeve",
+    "SpecValue",
     "Waiver",
     "WallRun",
     "Why",

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from panelgen.geometry.frames import Vec3
 
-__all__ = ["Finding", "Severity", "Waiver", "worst_first"]
+__all__ = ["Change", "Finding", "Proposal", "Severity", "SpecValue", "Waiver", "worst_first"]
 
 
 class Severity(StrEnum):
@@ -16,6 +16,32 @@ class Severity(StrEnum):
     STOP = "stop"
     WARN = "warn"
     NOTE = "note"
+
+
+SpecValue = float | int | str | None | tuple["SpecValue", ...]
+"""A value of the spec as its model holds it: lengths in mm, lists as tuples."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One edit of the spec: what stands at `path`, keys and places from its root, before and after."""
+
+    path: tuple[str | int, ...]
+    old: SpecValue
+    new: SpecValue
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A way out of a finding. `cost` is how far anything moves, mm.
+
+    Where `changes` are given, they were designed and checked: the finding is gone and no new one came.
+    Without them it is a decision that only a person can take.
+    """
+
+    words: str
+    changes: tuple[Change, ...] = ()
+    cost: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +64,7 @@ class Finding:
     unit: str = "mm"
     source: str = ""
     waived_by: str = ""
+    proposal: Proposal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,9 @@ Top level: ``schema`` (the name of this layout), ``version`` (raised when a key 
 goes away), ``tool`` (panelgen's version), ``house``, ``rules``, ``panels`` (labels covered), ``totals``,
 ``counts``, ``findings``, ``assumptions``. A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
 ``panel`` (empty: the whole house), ``parts``, ``point`` (panel coordinates) and ``house_point`` (both
-[x, y, z] in mm, or null), ``value``, ``limit`` and ``unit`` (numbers or null), ``source``, and ``waived_by``
-(empty: it stands). Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
+[x, y, z] in mm, or null), ``value``, ``limit`` and ``unit`` (numbers or null), ``source``, ``waived_by`` (empty: it
+stands), and ``proposal`` (null, or ``words``, ``cost`` in mm and ``changes`` of the spec, each with ``path``, ``old``
+and ``new``). Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
 """
 
 from __future__ import annotations

@@ -29,6 +29,7 @@ def test_a_finding_has_every_key_in_order() -> None:
         "panel": "1W02",
         "parts": ["1W02-1", "feed"],
         "point": [1282.7, 914.4, 20.0],
+        "proposal": None,
         "severity": "stop",
         "source": "IRC R602.6",
         "unit": "mm",
