@@ -3,8 +3,8 @@
 `codes` lists all that they can find.
 """
 
-from panelgen.checks.checking import check_house, check_panel
+from panelgen.checks.checking import check_house, check_panel, check_panels
 from panelgen.checks.codes import CODES, Code
 from panelgen.checks.waivers import apply_waivers
 
-__all__ = ["CODES", "Code", "apply_waivers", "check_house", "check_panel"]
+__all__ = ["CODES", "Code", "apply_waivers", "check_house", "check_panel", "check_panels"]
