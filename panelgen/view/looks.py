@@ -21,7 +21,7 @@ from panelgen.model import Bay, Box, Fasteners, Fitting, Hardware, Layer, Member
 from panelgen.model.bodies import member_body, sheet_body
 from panelgen.model.pieces import Piece, fitting_pieces, run_pieces
 from panelgen.model.volumes import member_volume, sheet_volume
-from panelgen.view.shapes import BoxShape, MeshShape, NailShape, PaneShape, Shape, TubeShape, upright_box
+from panelgen.view.shapes import BoredShape, BoxShape, MeshShape, NailShape, PaneShape, Shape, TubeShape, upright_box
 
 __all__ = [
     "Looks",
@@ -50,11 +50,13 @@ class Looks:
         self._store = MeshStore(tessellate)
 
     def member(self, member: Member) -> Shape:
-        """A box, or a mesh where ends, bores or notches cut it."""
-        if member.has_square_ends and not member.bores and not member.notches:
-            return BoxShape.in_frame(member.frame, (member.length, member.width, member.thickness))
-        mesh = self._store.mesh(member_body(member), partial(member_volume, member))
-        return MeshShape(mesh.placed(member.frame))
+        """A box, with holes where it is bored, or a mesh where ends or notches cut it."""
+        is_box = member.has_square_ends and not member.notches
+        box = BoxShape.in_frame(member.frame, (member.length, member.width, member.thickness))
+        if is_box and not member.bores:
+            return box
+        mesh = self._store.mesh(member_body(member), partial(member_volume, member)).placed(member.frame)
+        return BoredShape(mesh, box) if is_box else MeshShape(mesh)
 
     def sheet(self, sheet: Sheet) -> Shape:
         """A box, or a mesh where its outline is no rectangle or it has holes."""

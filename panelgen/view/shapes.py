@@ -8,7 +8,7 @@ from panelgen.geometry.frames import Frame, Vec3, scaled
 from panelgen.meshes import Mesh
 from panelgen.model import Fasteners
 
-__all__ = ["BoxShape", "MeshShape", "NailShape", "PaneShape", "Shape", "TubeShape", "upright_box"]
+__all__ = ["BoredShape", "BoxShape", "MeshShape", "NailShape", "PaneShape", "Shape", "TubeShape", "upright_box"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,14 @@ class MeshShape:
     mesh: Mesh
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class BoredShape:
+    """A box with holes: the closed mesh for near by, the box without holes for far away."""
+
+    mesh: Mesh
+    blank: BoxShape
+
+
 @dataclass(frozen=True, slots=True)
 class TubeShape:
     """A straight length of round run from `start` to `end`; `turns` where the next one goes on from its end."""
@@ -57,7 +65,7 @@ class NailShape:
     nails: Fasteners
 
 
-Shape = BoxShape | PaneShape | MeshShape | TubeShape | NailShape
+Shape = BoxShape | PaneShape | MeshShape | BoredShape | TubeShape | NailShape
 
 
 def upright_box(low: Vec3, high: Vec3) -> BoxShape:

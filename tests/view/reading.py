@@ -99,7 +99,7 @@ def volumes(payload: Payload, label: str) -> dict[int, float]:
         rows, values = boxes(data)
         for row, edges in zip(rows.tolist(), values[:, 1:].astype(float), strict=True):
             found[row] += float(np.linalg.det(edges))
-    for _, data in shape_blocks(payload, label, "mesh"):
+    for _, data in (*shape_blocks(payload, label, "mesh"), *shape_blocks(payload, label, "bored")):
         for row, mesh in meshes(data):
             sides = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
             assert sorted(map(tuple, sides.tolist())) == sorted(map(tuple, sides[:, ::-1].tolist()))

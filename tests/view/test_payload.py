@@ -78,6 +78,25 @@ def test_plain_sticks_are_boxes_to_single_precision(panel: Panel, payload: Paylo
     assert count == len(plain) > 0
 
 
+def test_bored_sticks_have_their_blank_too() -> None:
+    panel = wall_panel(runs=2)
+    payload = panel_payload(panel)
+    rows = reading.parts(payload, panel.label)
+    bored, blanks = (
+        {
+            rows[row]["id"]: shape
+            for _, data in reading.shape_blocks(payload, panel.label, kind)
+            for row, shape in read(data)
+        }
+        for kind, read in (("bored", reading.meshes), ("blanks", lambda data: zip(*reading.boxes(data), strict=True)))
+    )
+    members = {member.id: member for member in panel.members if member.bores and not member.notches}
+    assert set(bored) == set(blanks) == set(members) != set()
+    for name, member in members.items():
+        size = np.linalg.norm(blanks[name][1:], axis=1)
+        assert size == pytest.approx((member.length, member.width, member.thickness), rel=FLOAT32)
+
+
 def test_tubes_follow_the_runs_at_their_outside_diameter() -> None:
     panel = wall_panel(runs=2)
     payload = panel_payload(panel)
@@ -135,7 +154,9 @@ def test_rows_in_a_block_never_fall(panel: Panel, payload: Payload) -> None:
         "boxes": lambda data: reading.boxes(data)[0].tolist(),
         "panes": lambda data: reading.boxes(data)[0].tolist(),
         "tubes": lambda data: reading.tubes(data)[0].tolist(),
+        "blanks": lambda data: reading.boxes(data)[0].tolist(),
         "mesh": lambda data: [row for row, _ in reading.meshes(data)],
+        "bored": lambda data: [row for row, _ in reading.meshes(data)],
         "nails": lambda data: [own.row for own in reading.nails(data)],
     }
     blocks = [(kind, data) for kind in readers for _, data in reading.shape_blocks(payload, panel.label, kind)]

@@ -6,6 +6,7 @@ import { PanelScene, frameMatrix } from "./panel.js";
 import { layerColour, THEMES } from "./style.js";
 
 const HATCHED = new Set(["framing", "strapping"]);
+const SMALL = new Set(["nails and screws", "hardware"]);
 const SOFT = 0.45;
 /** House axes (z up) to the scene's (y up, z toward the front). */
 const STAND = new Matrix4().makeRotationX(-Math.PI / 2);
@@ -72,7 +73,26 @@ export class HouseScene {
     const mode = this.modes.get(layer);
     if (!this.spotlight) return mode;
     if (this.spotlight.has(layer)) return "shown";
-    return mode === "hidden" ? "hidden" : "ghost";
+    return mode === "hidden" || SMALL.has(layer) ? "hidden" : "ghost";
+  }
+
+  /** Whether an item is seen at all: holes only in an open panel, blanks without holes only in a house. */
+  isDrawn({ kind, layer }) {
+    return this.mode(layer) !== "hidden" && kind !== (this.open ? "blanks" : "bored");
+  }
+
+  /** Whether it can be picked and cut. */
+  isSolid(item) {
+    return this.isDrawn(item) && this.mode(item.layer) === "shown";
+  }
+
+  /** Set the mode of a layer; what a spotlight shows becomes what was chosen. */
+  setMode(layer, mode) {
+    if (this.spotlight) {
+      this.modes = new Map([...this.modes.keys()].map((name) => [name, this.mode(name)]));
+      this.spotlight = null;
+    }
+    this.modes.set(layer, mode);
   }
 
   /** Bring visibility, places and limits in line with the state. */
@@ -89,8 +109,8 @@ export class HouseScene {
       panel.explode(this.open ? this.gap : 0);
       for (const item of panel.items.values()) {
         const mode = this.mode(item.layer);
-        item.object.visible = mode !== "hidden";
-        for (const twin of item.twins) twin.visible = this.cutting && mode === "shown";
+        item.object.visible = this.isDrawn(item);
+        for (const twin of item.twins) twin.visible = item.object.visible && this.cutting && mode === "shown";
         item.setLimit(this.open ? this.step : Infinity);
         item.setNear?.(Boolean(this.open));
       }
@@ -104,7 +124,7 @@ export class HouseScene {
   /** The least box around all that is in view, in scene coordinates. */
   bounds() {
     const box = new Box3();
-    for (const panel of this.inView) box.union(panel.bounds((item) => this.mode(item.layer) !== "hidden"));
+    for (const panel of this.inView) box.union(panel.bounds((item) => this.isDrawn(item)));
     return box.isEmpty() ? box : box.applyMatrix4(this.stage.root.matrix);
   }
 
@@ -123,10 +143,14 @@ export class HouseScene {
     for (const [name, materials] of this.materials) materials.setColours(colours.get(name), THEMES[this.theme].edge);
     for (const panel of this.panels.values()) {
       const picked = this.selected?.panel === panel.label ? this.selected.row : -1;
-      const involved = new Set(this.involved.filter((part) => part.panel === panel.label).map((part) => part.row));
+      const involved = new Set(this.involved.filter((part) => part.panel === panel.label && part.kind !== "opening").map((part) => part.row));
       for (const item of panel.items.values()) {
         const plain = item.kind === "panes" ? new Color(THEMES[this.theme].glass) : colours.get(item.layer);
         const light = plain.clone().lerp(new Color("#ffffff"), SOFT);
+        const marked = item.rows.filter((row) => row === picked || involved.has(row));
+        const painted = `${this.theme} ${picked} ${marked}`;
+        if (item.painted === painted || (item.painted === `${this.theme}` && !marked.length)) continue;
+        item.painted = marked.length ? painted : `${this.theme}`;
         item.paint((row) => (row === picked ? light : involved.has(row) ? mark : plain));
       }
     }
@@ -137,7 +161,7 @@ export class HouseScene {
   pick(ray) {
     let best = null;
     for (const panel of this.inView) {
-      const hit = panel.pick(ray, (item) => this.mode(item.layer) === "shown");
+      const hit = panel.pick(ray, (item) => this.isSolid(item));
       if (hit.row >= 0 && (!best || hit.t < best.t)) best = { ...hit, panel };
     }
     return best && { part: best.panel.parts[best.row], panel: best.panel, point: ray.at(best.t) };

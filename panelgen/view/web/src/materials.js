@@ -2,9 +2,10 @@
 
 import {
   AlwaysStencilFunc, BackSide, Color, DecrementWrapStencilOp, DoubleSide, FrontSide, IncrementWrapStencilOp,
-  MeshBasicMaterial, MeshLambertMaterial, NotEqualStencilFunc, ReplaceStencilOp, ShaderMaterial,
+  NotEqualStencilFunc, ReplaceStencilOp, ShaderMaterial,
 } from "three";
 
+const OFFSET = { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
 const GHOST = 0.1;
 const PANE = 0.3;
 
@@ -13,8 +14,53 @@ const FADE = /* glsl */ `
   float pixelsPerMm(vec4 place) { return projectionMatrix[1][1] * uHalfHeight / place.w; }
 `;
 
+// How far a place is on the shown side of the section plane. Where a face is seen edge-on, its samples lie beside the
+// middle of the pixel: only centroids are surely on the face.
+const CUT = /* glsl */ `
+  uniform vec4 uPlane;
+  centroid varying float vHeight;
+`;
+
+// Light from the upper left in front and, weaker, from behind, fixed to the axes: no face is black, no two alike.
+const SOLID_VERTEX = /* glsl */ `
+  ${CUT}
+  #ifndef USE_INSTANCING
+    attribute vec3 color;
+  #endif
+  varying vec3 vColour;
+  const vec3 SUN = vec3(-0.318, 0.635, 0.706);
+  const vec3 SKY = vec3(0.427, 0.299, -0.853);
+  void main() {
+    vec4 local = vec4(position, 1.0);
+    vec3 facing = normal;
+    #ifdef USE_INSTANCING
+      local = instanceMatrix * local;
+      mat3 turn = mat3(instanceMatrix);
+      facing = turn * (facing / vec3(dot(turn[0], turn[0]), dot(turn[1], turn[1]), dot(turn[2], turn[2])));
+      vColour = instanceColor;
+    #else
+      vColour = color;
+    #endif
+    facing = normalize(mat3(modelMatrix) * facing);
+    vColour *= 0.49 + 0.54 * max(0.0, dot(facing, SUN)) + 0.24 * max(0.0, dot(facing, SKY));
+    gl_Position = projectionMatrix * modelViewMatrix * local;
+    vHeight = dot(uPlane, modelMatrix * local);
+  }
+`;
+
+const SOLID_FRAGMENT = /* glsl */ `
+  ${CUT}
+  uniform float uOpacity;
+  varying vec3 vColour;
+  void main() {
+    if (vHeight < 0.0) discard;
+    gl_FragColor = vec4(vColour, uOpacity);
+    #include <colorspace_fragment>
+  }
+`;
+
 const EDGE_VERTEX = /* glsl */ `
-  #include <clipping_planes_pars_vertex>
+  ${CUT}
   ${FADE}
   #ifdef PLACED
     attribute mat4 placement;
@@ -25,21 +71,20 @@ const EDGE_VERTEX = /* glsl */ `
     #ifdef PLACED
       local = placement * local;
     #endif
-    vec4 mvPosition = modelViewMatrix * local;
-    gl_Position = projectionMatrix * mvPosition;
+    gl_Position = projectionMatrix * modelViewMatrix * local;
+    vHeight = dot(uPlane, modelMatrix * local);
     vShare = smoothstep(0.7, 5.0, pixelsPerMm(gl_Position) * 38.0);
     if (vShare < 0.02) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
-    #include <clipping_planes_vertex>
   }
 `;
 
 const EDGE_FRAGMENT = /* glsl */ `
-  #include <clipping_planes_pars_fragment>
+  ${CUT}
   uniform vec3 uColour;
   uniform float uOpacity;
   varying float vShare;
   void main() {
-    #include <clipping_planes_fragment>
+    if (vHeight < 0.0) discard;
     gl_FragColor = vec4(uColour, uOpacity * vShare);
     #include <colorspace_fragment>
   }
@@ -47,34 +92,53 @@ const EDGE_FRAGMENT = /* glsl */ `
 
 const HEAD_VERTEX = /* glsl */ `
   #define NEARER 2.0 // mm in front of the face that a head is flush with
-  #include <clipping_planes_pars_vertex>
+  ${CUT}
   ${FADE}
   attribute float head;
   attribute vec3 color;
   varying vec3 vColour;
   varying float vShare;
   void main() {
-    vec4 mvPosition = modelViewMatrix * vec4(position, 1.0);
-    gl_Position = projectionMatrix * (mvPosition + vec4(0.0, 0.0, NEARER, 0.0));
+    gl_Position = projectionMatrix * (modelViewMatrix * vec4(position, 1.0) + vec4(0.0, 0.0, NEARER, 0.0));
+    vHeight = dot(uPlane, modelMatrix * vec4(position, 1.0));
     float size = pixelsPerMm(gl_Position) * head;
     vShare = smoothstep(0.35, 1.6, size);
     vColour = color;
     gl_PointSize = max(size, 1.5);
     if (vShare < 0.02) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
-    #include <clipping_planes_vertex>
   }
 `;
 
 const HEAD_FRAGMENT = /* glsl */ `
-  #include <clipping_planes_pars_fragment>
+  ${CUT}
   uniform float uOpacity;
   varying vec3 vColour;
   varying float vShare;
   void main() {
-    #include <clipping_planes_fragment>
+    if (vHeight < 0.0) discard;
     if (distance(gl_PointCoord, vec2(0.5)) > 0.5) discard;
     gl_FragColor = vec4(vColour, uOpacity * vShare);
     #include <colorspace_fragment>
+  }
+`;
+
+const STENCIL_VERTEX = /* glsl */ `
+  ${CUT}
+  void main() {
+    vec4 local = vec4(position, 1.0);
+    #ifdef USE_INSTANCING
+      local = instanceMatrix * local;
+    #endif
+    gl_Position = projectionMatrix * modelViewMatrix * local;
+    vHeight = dot(uPlane, modelMatrix * local);
+  }
+`;
+
+const STENCIL_FRAGMENT = /* glsl */ `
+  ${CUT}
+  void main() {
+    if (vHeight < 0.0) discard;
+    gl_FragColor = vec4(1.0);
   }
 `;
 
@@ -95,39 +159,29 @@ const CAP_VERTEX = /* glsl */ `
 /** The materials of one layer. */
 export class LayerMaterials {
   constructor(shared, hatch) {
-    const offset = { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
-    this.fill = new MeshLambertMaterial(offset);
-    this.meshFill = new MeshLambertMaterial({ ...offset, vertexColors: true });
-    this.pane = new MeshLambertMaterial({ ...offset, transparent: true, opacity: PANE, depthWrite: false });
+    this.fill = solid(shared, 1);
+    this.pane = solid(shared, PANE);
     this.placedEdge = edges(shared, { PLACED: "" });
     this.edge = edges(shared, {});
     this.head = new ShaderMaterial({
       uniforms: { ...shared, uOpacity: { value: 1 } }, vertexShader: HEAD_VERTEX, fragmentShader: HEAD_FRAGMENT,
-      transparent: true, clipping: true,
+      transparent: true,
     });
-    this.back = stencil(BackSide, IncrementWrapStencilOp);
-    this.front = stencil(FrontSide, DecrementWrapStencilOp);
+    this.back = stencil(shared, BackSide, IncrementWrapStencilOp);
+    this.front = stencil(shared, FrontSide, DecrementWrapStencilOp);
     this.cap = new ShaderMaterial({
       uniforms: { uColour: { value: new Color() }, uHatch: { value: hatch ? 1 : 0 } },
       vertexShader: CAP_VERTEX, fragmentShader: CAP_FRAGMENT, side: DoubleSide, stencilWrite: true, stencilRef: 0,
       stencilFunc: NotEqualStencilFunc, stencilFail: ReplaceStencilOp, stencilZFail: ReplaceStencilOp,
-      stencilZPass: ReplaceStencilOp, ...offset,
+      stencilZPass: ReplaceStencilOp, ...OFFSET,
     });
   }
 
-  /** Every material that the section plane cuts. */
-  get cut() {
-    return [this.fill, this.meshFill, this.pane, this.placedEdge, this.edge, this.head, this.back, this.front];
-  }
-
   setGhost(on) {
-    for (const material of [this.fill, this.meshFill]) {
-      material.transparent = on;
-      material.opacity = on ? GHOST : 1;
-      material.depthWrite = !on;
-      material.needsUpdate = true;
-    }
-    this.pane.opacity = on ? GHOST : PANE;
+    this.fill.transparent = on;
+    this.fill.depthWrite = !on;
+    this.fill.uniforms.uOpacity.value = on ? GHOST : 1;
+    this.pane.uniforms.uOpacity.value = on ? GHOST : PANE;
     for (const material of [this.edge, this.placedEdge]) material.uniforms.uOpacity.value = on ? 0.22 : 0.8;
     this.head.uniforms.uOpacity.value = on ? 0.25 : 1;
   }
@@ -137,29 +191,30 @@ export class LayerMaterials {
     for (const material of [this.edge, this.placedEdge]) material.uniforms.uColour.value.set(edge);
   }
 
-  setPlanes(planes) {
-    for (const material of this.cut) {
-      material.clippingPlanes = planes;
-      material.needsUpdate = true;
-    }
-  }
-
   dispose() {
-    for (const material of [...this.cut, this.cap]) material.dispose();
+    for (const material of Object.values(this)) material.dispose();
   }
+}
+
+function solid(shared, opacity) {
+  return new ShaderMaterial({
+    uniforms: { ...shared, uOpacity: { value: opacity } }, vertexShader: SOLID_VERTEX, fragmentShader: SOLID_FRAGMENT,
+    transparent: opacity < 1, depthWrite: opacity === 1, ...OFFSET,
+  });
 }
 
 function edges(shared, defines) {
   return new ShaderMaterial({
     uniforms: { ...shared, uColour: { value: new Color() }, uOpacity: { value: 0.8 } },
-    vertexShader: EDGE_VERTEX, fragmentShader: EDGE_FRAGMENT, defines, transparent: true, clipping: true,
+    vertexShader: EDGE_VERTEX, fragmentShader: EDGE_FRAGMENT, defines, transparent: true,
     depthWrite: false,
   });
 }
 
-function stencil(side, op) {
-  return new MeshBasicMaterial({
-    side, colorWrite: false, depthWrite: false, depthTest: false, stencilWrite: true, stencilFunc: AlwaysStencilFunc,
+function stencil(shared, side, op) {
+  return new ShaderMaterial({
+    uniforms: shared, vertexShader: STENCIL_VERTEX, fragmentShader: STENCIL_FRAGMENT, side, colorWrite: false,
+    depthWrite: false, depthTest: false, stencilWrite: true, stencilFunc: AlwaysStencilFunc,
     stencilFail: op, stencilZFail: op, stencilZPass: op,
   });
 }

@@ -60,7 +60,7 @@ class Page {
       setExplode: (share) => view.setExplode(share), setStep: (step) => view.setStep(step), setSection: (change) => view.setSection(change),
     });
     this.part = new PartCard({ select: (part) => view.select(part), open: (label) => view.open(label) });
-    this.findings = new FindingList({ fly: (at) => view.flyTo(at), setScope: (only) => view.setScope(only) });
+    this.findings = new FindingList({ fly: (at) => view.flyTo(at), select: (part) => view.select(part), setScope: (only) => view.setScope(only) });
     this.spots = new Spots(view.stage);
     this.status = h("div", { class: "pg-status", role: "status" });
     this.card = helpCard();
@@ -104,7 +104,7 @@ class Page {
       open: house.open, orthographic: view.orthographic, measuring: view.measure.active, theme: view.theme, helping: this.helping,
     });
     this.part.say(house.selected, house.selected ? view.neighbours(house.selected) : [], Boolean(house.open));
-    this.findings.say(view.listed, view.chosen, house.open && !store.house.single, view.onlyHere);
+    this.findings.say(view.listed, view.chosen, house.involved, house.open && !store.house.single, view.onlyHere);
     this.spots.set(view.spots);
     this.#status();
   }

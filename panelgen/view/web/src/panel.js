@@ -59,7 +59,8 @@ export class PanelScene {
 
   /** Points of a part in the coordinates of the root: `kind` is "corners" or "outline". */
   points(row, kind) {
-    return this.drawing(row).flatMap((item) => {
+    const drawing = this.drawing(row).filter((item) => item.object.visible || item.kind !== "blanks");
+    return drawing.flatMap((item) => {
       const offset = this.slots.get(item.slot).position.z;
       return item[kind](row).map(([x, y, z]) => new Vector3(x, y, z + offset));
     });
@@ -86,7 +87,7 @@ export class PanelScene {
     return [...this.items.values()].filter(isShown).flatMap((item) => {
       const { matrixWorld } = this.slots.get(item.slot);
       const local = plane.clone().applyMatrix4(matrixWorld.clone().invert());
-      return item.cut(local).map((point) => point.applyMatrix4(matrixWorld));
+      return item.cut(local).map((point) => point.clone().applyMatrix4(matrixWorld));
     });
   }
 

@@ -5,7 +5,8 @@ import { BufferGeometry, LineBasicMaterial, LineSegments, Mesh, Plane, PlaneGeom
 const AXES = { length: [1, 0, 0], height: [0, 1, 0], depth: [0, 0, 1] };
 const SQUARE = new PlaneGeometry(1, 1);
 const TOWARD = new Vector3(0, 0, 1);
-const SPARE = 1; // mm of cap beyond what is cut; no more, since stray samples at edges would show on it
+const NOWHERE = { normal: new Vector3(), constant: 1 }; // all is on its shown side
+const SPARE = 1; // mm of cap beyond what is cut
 
 export class Section {
   constructor(stage, house) {
@@ -36,10 +37,10 @@ export class Section {
       this.house.show();
     }
     this.plane = isOn ? this.#place() : null;
-    const planes = isOn ? [this.plane] : null;
+    const { normal, constant } = this.plane ?? NOWHERE;
+    this.stage.shared.uPlane.value.set(normal.x, normal.y, normal.z, constant);
     for (const [name, materials] of this.house.materials) {
       if (!this.caps.has(name)) this.#makeCap(name, materials);
-      if (materials.fill.clippingPlanes !== planes) materials.setPlanes(planes);
       this.#putCap(this.caps.get(name), isOn && this.house.mode(name) === "shown");
     }
     this.#drawLines(isOn);
@@ -69,7 +70,7 @@ export class Section {
     this.lines.visible = isOn;
     this.lines.geometry.dispose();
     if (!isOn) return;
-    const isShown = (item) => item.kind !== "panes" && this.house.mode(item.layer) === "shown";
+    const isShown = (item) => item.kind !== "panes" && this.house.isSolid(item);
     const points = this.house.inView.flatMap((panel) => panel.cut(this.plane, isShown));
     this.lines.geometry = new BufferGeometry().setFromPoints(points);
   }

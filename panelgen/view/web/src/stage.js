@@ -1,7 +1,7 @@
 // The canvas: renderer, the two cameras, orbiting, and drawing only when something changed.
 
 import {
-  AmbientLight, Box3, Color, DirectionalLight, Group, OrthographicCamera, PerspectiveCamera, Scene, Sphere, Vector3,
+  Box3, Color, Group, OrthographicCamera, PerspectiveCamera, Scene, Sphere, Vector3, Vector4,
   WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
@@ -27,7 +27,7 @@ export class Stage {
     this.onframe = onframe;
     this.animate = animate && !matchMedia("(prefers-reduced-motion: reduce)").matches;
     this.renderer = new WebGLRenderer({ antialias: true, stencil: true });
-    this.renderer.localClippingEnabled = true;
+    this.renderer.debug.checkShaderErrors = false; // asking would wait for each shader in turn
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.canvas = this.renderer.domElement;
     place.prepend(this.canvas);
@@ -36,13 +36,12 @@ export class Stage {
     this.root.matrixAutoUpdate = false;
     this.overlay = new Group();
     this.scene.add(this.root, this.overlay);
-    this.shared = { uHalfHeight: { value: 1 } };
+    this.shared = { uHalfHeight: { value: 1 }, uPlane: { value: new Vector4(0, 0, 0, 1) } };
     this.perspective = new PerspectiveCamera(FIELD, 1, 1, 1e5);
     this.orthographic = new OrthographicCamera(-1, 1, 1, -1, -1e5, 1e5);
     this.camera = this.perspective;
     this.bounds = new Box3(new Vector3(-500, -500, -500), new Vector3(500, 500, 500));
     this.target = new Vector3();
-    this.#light();
     this.#orbit();
     this.frames = 0;
     this.watch = new ResizeObserver(() => this.resize());
@@ -218,15 +217,6 @@ export class Stage {
       this.camera.far = away + radius * 4;
     }
     this.camera.updateProjectionMatrix();
-  }
-
-  #light() {
-    this.scene.add(new AmbientLight(0xffffff, 1.55));
-    this.sun = new DirectionalLight(0xffffff, 1.7);
-    this.sun.position.set(-0.45, 0.9, 1.0);
-    this.fill = new DirectionalLight(0xffffff, 0.75);
-    this.fill.position.set(0.5, 0.35, -1.0);
-    this.scene.add(this.sun, this.fill);
   }
 
   #orbit() {

@@ -3,7 +3,7 @@
 import { Box3, Vector3 } from "three";
 import { HouseScene } from "./house.js";
 import { Measure } from "./measure.js";
-import { Outline } from "./outlines.js";
+import { Outline, scenePoints } from "./outlines.js";
 import { Section } from "./section.js";
 import { Stage, PRESETS } from "./stage.js";
 import { Store } from "./store.js";
@@ -105,7 +105,7 @@ export class View extends EventTarget {
   }
 
   setMode(layer, mode) {
-    this.house.modes.set(layer, mode);
+    this.house.setMode(layer, mode);
     this.#shown();
   }
 
@@ -115,7 +115,7 @@ export class View extends EventTarget {
     const isOutside = this.stage.direction[2] >= 0;
     const layers = new Map();
     for (const { layer, bounds } of panel?.items.values() ?? []) {
-      if (this.house.modes.get(layer) === "hidden") continue;
+      if (this.house.mode(layer) === "hidden") continue;
       const reach = isOutside ? bounds.max.z : -bounds.min.z;
       layers.set(layer, Math.max(layers.get(layer) ?? -Infinity, reach));
     }
@@ -124,12 +124,14 @@ export class View extends EventTarget {
   }
 
   showAll() {
+    this.house.spotlight = null;
     for (const { name, shown } of this.store.house.layers) this.house.modes.set(name, shown ? "shown" : "hidden");
     this.#shown();
   }
 
   /** Make ghosts of all shown layers but the framing, or bring them back. */
   ghosts() {
+    this.house.spotlight = null;
     const isOn = [...this.house.modes.values()].includes("ghost");
     for (const [layer, mode] of this.house.modes) {
       if (isOn && mode === "ghost") this.house.modes.set(layer, "shown");
@@ -247,6 +249,8 @@ export class View extends EventTarget {
     const spot = spotOf(finding, this.house);
     if (spot) {
       const around = new Box3().setFromCenterAndSize(spot, new Vector3(CLOSE, CLOSE, CLOSE));
+      const openings = this.house.involved.filter((part) => part.kind === "opening");
+      for (const part of openings) around.union(new Box3().setFromPoints(scenePoints(this.house.panels.get(part.panel), part.row, "corners")));
       this.stage.look(this.stage.direction, around);
     } else this.fit();
     this.#tell("finding");
@@ -274,7 +278,7 @@ export class View extends EventTarget {
   get spots() {
     return [...this.findings.entries()].filter(([, finding]) => !finding.waived)
       .map(([place, finding]) => [finding, spotOf(finding, this.house), place === this.chosen])
-      .filter(([, point]) => point);
+      .filter(([, point]) => point && !(this.section.plane?.distanceToPoint(point) < 0));
   }
 
   /** The state as plain values, for other programs. */

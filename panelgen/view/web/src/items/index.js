@@ -5,7 +5,7 @@ import { MeshItem } from "./meshes.js";
 import { NailItem } from "./nails.js";
 import { TubeItem } from "./tubes.js";
 
-const ITEMS = { boxes: BoxItem, panes: BoxItem, mesh: MeshItem, tubes: TubeItem, nails: NailItem };
+const ITEMS = { boxes: BoxItem, panes: BoxItem, blanks: BoxItem, mesh: MeshItem, bored: MeshItem, tubes: TubeItem, nails: NailItem };
 
 /** The blocks of a head that have a shape. */
 export function shapeBlocks(head) {

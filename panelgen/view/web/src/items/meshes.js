@@ -1,9 +1,10 @@
 // Cut and bored members, notched sheets, ducts: closed meshes, flat shaded, with crisp edges.
 
-import { Box3, BufferAttribute, BufferGeometry, EdgesGeometry, Group, LineSegments, Mesh } from "three";
+import { Box3, BufferAttribute, BufferGeometry, Group, LineSegments, Mesh } from "three";
 import { before, readMeshes } from "../blocks.js";
 import { cutTriangles } from "../cuts.js";
 import { meetTriangle } from "../rays.js";
+import { sharpEdges } from "./edges.js";
 import { stencilTwins } from "./stencils.js";
 
 const SMOOTH_BELOW = 24; // degrees between faces that are drawn as one
@@ -18,7 +19,7 @@ export class MeshItem {
     let point = 0;
     for (let k = 0; k < this.count; k++) {
       const [row, points, faces] = this.counts.subarray(3 * k, 3 * k + 3);
-      const own = edgesOf(this.points, this.faces.subarray(3 * face, 3 * (face + faces)));
+      const own = sharpEdges(this.points, this.faces.subarray(3 * face, 3 * (face + faces)), SMOOTH_BELOW);
       this.parts.push({ row, point, points, face, faces, edge: edges.length / 3, edges: own.length / 3 });
       for (const value of own) edges.push(value);
       face += faces;
@@ -26,7 +27,7 @@ export class MeshItem {
     }
     this.rows = Uint32Array.from(this.parts, (part) => part.row);
     const geometry = flat(this.points, this.faces);
-    this.solid = new Mesh(geometry, materials.meshFill);
+    this.solid = new Mesh(geometry, materials.fill);
     this.edges = new LineSegments(lines(edges), materials.edge);
     this.edges.renderOrder = 2;
     this.object = new Group().add(this.solid, this.edges);
@@ -88,13 +89,6 @@ export class MeshItem {
 
 function triples(values, start, count) {
   return Array.from({ length: count }, (_, k) => [...values.subarray(3 * (start + k), 3 * (start + k) + 3)]);
-}
-
-function edgesOf(points, faces) {
-  const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(points, 3));
-  geometry.setIndex(new BufferAttribute(faces, 1));
-  return new EdgesGeometry(geometry, SMOOTH_BELOW).getAttribute("position").array;
 }
 
 /** Triangles that share no points, so that each is shaded by its own plane. */

@@ -7,8 +7,9 @@ import { before, readTubes } from "../blocks.js";
 import { meetTube } from "../rays.js";
 import { stencilTwins } from "./stencils.js";
 
-const CYLINDER = new CylinderGeometry(1, 1, 1, 20).translate(0, 0.5, 0);
-const BALL = new SphereGeometry(1, 20, 12);
+const ROUND = { cylinder: new CylinderGeometry(1, 1, 1, 24).translate(0, 0.5, 0), ball: new SphereGeometry(1, 24, 12) };
+const COARSE = { cylinder: new CylinderGeometry(1, 1, 1, 10).translate(0, 0.5, 0), ball: new SphereGeometry(1, 10, 5) };
+const THIN = 12; // mm of radius up to which few sides look round
 const UP = new Vector3(0, 1, 0);
 const AROUND = 8;
 
@@ -19,8 +20,9 @@ export class TubeItem {
     this.count = this.rows.length;
     this.turning = [...this.rows.keys()].filter((k) => this.values[8 * k + 7] > 0);
     this.bounds = new Box3();
-    this.pipes = instances(CYLINDER, materials.fill, this.count);
-    this.balls = instances(BALL, materials.fill, this.turning.length);
+    const { cylinder, ball } = this.#thickest() > THIN ? ROUND : COARSE;
+    this.pipes = instances(cylinder, materials.fill, this.count);
+    this.balls = instances(ball, materials.fill, this.turning.length);
     for (let k = 0; k < this.count; k++) this.#place(k);
     this.turning.forEach((k, place) => this.balls.setMatrixAt(place, this.#ball(k)));
     this.turnRows = Uint32Array.from(this.turning, (k) => this.rows[k]);
@@ -81,6 +83,10 @@ export class TubeItem {
   dispose() {
     this.pipes.dispose();
     this.balls.dispose();
+  }
+
+  #thickest() {
+    return Math.max(...this.values.filter((_, place) => place % 8 === 6));
   }
 
   #of(row) {

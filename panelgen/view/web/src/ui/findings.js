@@ -1,7 +1,7 @@
 // The findings, worst first; a click goes to the spot.
 
-import { h, refill, svg } from "../dom.js";
-import { quantity } from "../words.js";
+import { button, h, refill, svg } from "../dom.js";
+import { partName, quantity } from "../words.js";
 
 const ORDER = { stop: 0, warn: 1, note: 2 };
 const NAMES = { stop: "Stop", warn: "Warn", note: "Note" };
@@ -28,8 +28,9 @@ export function sorted(panels, own) {
 }
 
 export class FindingList {
-  constructor({ fly, setScope }) {
+  constructor({ fly, select, setScope }) {
     this.fly = fly;
+    this.select = select;
     this.count = h("span", { class: "pg-count" });
     this.only = h("input", { type: "checkbox", onchange: () => setScope(this.only.checked) });
     this.scope = h("label", { class: "pg-scope" }, this.only, "this panel");
@@ -38,17 +39,17 @@ export class FindingList {
       h("div", { class: "pg-head" }, h("h2", {}, "Findings"), this.count, this.scope), this.list);
   }
 
-  /** Show findings: each is [place in all, finding]; `chosen` is the place flown to. */
-  say(entries, chosen, open, onlyHere) {
+  /** Show findings: each is [place in all, finding]; `chosen` is the place flown to, `parts` what it names. */
+  say(entries, chosen, parts, open, onlyHere) {
     this.count.textContent = String(entries.length);
     this.scope.style.display = open ? "" : "none";
     this.only.checked = onlyHere;
-    refill(this.list, entries.length ? entries.map(([place, finding]) => this.#row(place, finding, place === chosen))
+    refill(this.list, entries.length ? entries.map(([place, finding]) => this.#row(place, finding, place === chosen, parts))
       : h("li", { class: "pg-note" }, "No findings."));
     this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest" });
   }
 
-  #row(place, finding, isChosen) {
+  #row(place, finding, isChosen, parts) {
     const limit = finding.limit === null ? "" : `, limit ${quantity(finding.limit, finding.unit)}`;
     const measured = finding.value === null ? "" : `Measured ${quantity(finding.value, finding.unit)}${limit}.`;
     return h("li", {}, h("button", {
@@ -60,6 +61,8 @@ export class FindingList {
       h("span", { class: "pg-words" }, finding.words),
       isChosen && measured ? h("span", { class: "pg-note" }, measured) : null,
       isChosen && finding.source ? h("span", { class: "pg-note" }, finding.source) : null,
-      finding.waived ? h("span", { class: "pg-note" }, `Waived: ${finding.waived}`) : null)));
+      finding.waived ? h("span", { class: "pg-note" }, `Waived: ${finding.waived}`) : null)),
+    isChosen && parts.length ? h("div", { class: "pg-chips pg-involved" }, parts.map((part) =>
+      button(part.mark || part.id, `Pick ${partName(part)}`, () => this.select(part), { class: "pg-small pg-chip" }))) : null);
   }
 }

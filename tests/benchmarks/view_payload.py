@@ -1,0 +1,146 @@
+"""What the view sends and how long that takes, against sending everything again.
+
+Run with ``python -m tests.benchmarks.view_payload``. Prints, for a house of 80 panels, what the first message
+holds and takes; for an edit of one panel (a stud spacing, an opening), the median time of design, checks and payload
+in Python and the bytes sent, with the whole house sent again as the peer; and, where Debian's chromium is
+installed, the time from opening the page to the first picture on software rendering, and of an update in the page.
+"""
+
+from __future__ import annotations
+
+import json
+import statistics
+import sys
+import tempfile
+import time
+from base64 import b64encode
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import cycle, islice
+from pathlib import Path
+from typing import TypeVar
+
+from panelgen import api
+from panelgen.model import House, Panel
+from panelgen.spec.loader import loads
+from panelgen.view import Message, Payload, changes, house_payload, panel_payload, to_html
+from panelgen.view.payload import kernel_looks
+from tests.benchmarks.houses import row_of_plots
+from tests.project.tree import ROOT
+
+CHROMIUM = Path("/usr/bin/chromium")
+ARGUMENTS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+T = TypeVar("T")
+EDITS = 40
+MOST_HOUSE, MOST_EDIT = 4_000_000, 50_000
+
+
+def timed(act: Callable[[], T]) -> tuple[float, T]:
+    """Milliseconds and result."""
+    begin = time.perf_counter()
+    result = act()
+    return 1000 * (time.perf_counter() - begin), result
+
+
+def size(message: Message) -> int:
+    """Bytes of a message, head and buffers."""
+    return len(json.dumps(message.head, separators=(",", ":")).encode()) + message.size
+
+
+def edited_specs() -> Iterator[str]:
+    """The one-wall spec with another stud spacing or another place of its window, over and over."""
+    text = (ROOT / "examples" / "one-wall.yaml").read_text(encoding="utf-8")
+    for spacing, center in cycle(((24, "4 ft"), (16, "4 ft"), (16, "4.5 ft"), (24, "4.5 ft"), (12, "4.5 ft"))):
+        yield text.replace("spacing: 24,", f"spacing: {spacing},").replace("center: 4 ft", f"center: {center}")
+
+
+def edit_panel() -> tuple[list[float], list[int]]:
+    """Milliseconds and bytes of edits, one after another."""
+    looks = kernel_looks()
+    specs = [loads(text, "one-wall") for text in islice(edited_specs(), EDITS)]
+    old: Payload | None = None
+    times, sizes = [], []
+    for spec in specs:
+
+        def act(spec: object = spec, old: Payload | None = old) -> tuple[Payload, Message]:
+            house = api.design(spec)
+            new = panel_payload(house.panels[0], api.check(house), looks)
+            return new, changes(old, new)
+
+        took, (old, message) = timed(act)
+        times.append(took)
+        sizes.append(size(message))
+    return times[5:], sizes[5:]
+
+
+def with_changed_panel(house: House) -> House:
+    """The house with the nails and the last sheet of one panel gone."""
+    panel: Panel = house.panels[7]
+    return replace(
+        house,
+        panels=tuple(
+            replace(panel, sheets=panel.sheets[:-1], fasteners=panel.fasteners[:-1]) if one is panel else one
+            for one in house.panels
+        ),
+    )
+
+
+def in_browser(house: House, edit: Message, whole: Message) -> None:
+    """Print the time to the first picture, and of an update by what changed and by everything."""
+    from playwright.sync_api import sync_playwright
+
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        file = to_html(house, Path(folder) / "house.html", theme="light")
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
+        page = browser.new_page(viewport={"width": 1280, "height": 800}, reduced_motion="reduce")
+        begin = time.perf_counter()
+        page.goto(file.as_uri())
+        page.wait_for_function("document.getElementById('panelgen-page')?.controller?.state.frames > 0")
+        first = time.perf_counter() - begin
+        print(f"page of {file.stat().st_size / 1e6:.2f} MB: first picture after {first:.2f} s (bar 3 s)")
+        for name, message in (("changed blocks", edit), ("everything", whole)):
+            data = [b64encode(buffer).decode() for buffer in message.buffers]
+            took = page.evaluate(
+                """([head, data]) => {
+                  const { controller } = document.getElementById('panelgen-page');
+                  const { stage, store } = controller.view;
+                  const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
+                  const buffers = data.map(bytes);
+                  if (head.house) { store.panels.clear(); controller.view.house.update([]); }
+                  const begin = performance.now();
+                  controller.update(head, buffers);
+                  return performance.now() - begin;
+                }""",
+                [dict(message.head), data],
+            )
+            print(f"update in the page, {name}: {took:.0f} ms")
+        browser.close()
+
+
+def main() -> None:
+    """Print the numbers."""
+    house = api.design(row_of_plots(4))
+    nails = sum(len(row) for panel in house.panels for row in panel.fasteners)
+    looks = kernel_looks()
+    took, payload = timed(lambda: house_payload(house, (), looks))
+    whole = changes(None, payload)
+    print(f"{len(house.panels)} panels, {nails} fasteners: {size(whole) / 1e6:.2f} MB in {took:.0f} ms")
+    edit = changes(payload, house_payload(with_changed_panel(house), (), looks))
+    print(
+        f"one panel of it changed: {size(edit) / 1000:.1f} kB, everything again: {size(whole) / size(edit):.0f} times"
+    )
+    times, sizes = edit_panel()
+    median = statistics.median(times)
+    print(f"one-panel edit, design + check + payload: median {median:.1f} ms, at most {max(sizes) / 1000:.1f} kB sent")
+    more = f"{took / median:.0f} times the time, {size(whole) / max(sizes):.0f} times the bytes"
+    print(f"the whole house again for that edit: {more}")
+    assert size(whole) <= MOST_HOUSE, "the house is over its bar"
+    assert max(*sizes, size(edit)) <= MOST_EDIT, "an edit is over its bar"
+    if CHROMIUM.exists():
+        in_browser(house, edit, whole)
+    else:
+        print(f"{CHROMIUM} is missing: no times of a page", file=sys.stderr)
+
+
+if __name__ == "__main__":
+    main()
