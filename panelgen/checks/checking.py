@@ -22,6 +22,7 @@ from panelgen.checks.run_outside import run_outside
 from panelgen.checks.run_run import run_run
 from panelgen.checks.run_sheet import run_sheet
 from panelgen.checks.scene import Scene
+from panelgen.checks.service_rules import service_rules
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.sticks import member_member, member_shape, member_short
 from panelgen.checks.waivers import apply_waivers
@@ -98,5 +99,6 @@ def _checked(scene: Scene, house: House, catalog: Catalog) -> Iterator[Finding]:
     yield from fastener_run(scene, shanks)
     yield from fastener_miss(scene, shanks)
     yield from fastener_edge(scene, shanks, rules, catalog)
+    yield from service_rules(scene, house, rules, catalog)
     yield from panel_size(scene, house.limits)
     yield from panel_too_heavy(scene, house.limits)

@@ -78,6 +78,48 @@ _TABLE = (
         "run {run} leaves the panel and is not taken up by the next: make both sides meet",
     ),
     Code(
+        "run.slope",
+        _STOP,
+        "a drain rises against its flow or falls too little, or a vent sags",
+        "run {run} {how}: set its ends so that it falls evenly",
+    ),
+    Code(
+        "run.bend",
+        _STOP,
+        "a run is bent tighter than its size allows, or has no room for its bends",
+        "run {run} {why}: set its corners farther apart, or use an elbow",
+    ),
+    Code(
+        "run.branch",
+        _STOP,
+        "a branch does not start on the run it branches off",
+        "run {run} branches off run {trunk} and does not start on it: lead it there",
+    ),
+    Code(
+        "run.clearance",
+        _WARN,
+        "runs of two systems are nearer to each other than the systems should be",
+        "run {run} ({system}) is too near run {other} ({others}): move one of them",
+    ),
+    Code(
+        "run.screws",
+        _STOP,
+        "screws of the interior board can hit a run that no steel plate covers",
+        "run {run} is within reach of the board's screws at {member}: add a shield plate, or move it deeper in",
+    ),
+    Code(
+        "box.fill",
+        _STOP,
+        "what is in a box takes more room than the box has",
+        "box {box} is too full: use a deeper box, or lead wires elsewhere",
+    ),
+    Code(
+        "box.back",
+        _STOP,
+        "there is less clear depth behind a box than is asked for",
+        "box {box} has too little room behind it: use a shallower box or a deeper cavity",
+    ),
+    Code(
         "box.member",
         _STOP,
         "a device box takes the same space as a stick",

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats
 
-__all__ = ["Bools", "Rods", "nearest_points", "rods_meet"]
+__all__ = ["Bools", "Rods", "nearest_points", "projected", "rods_meet"]
 
 Bools = NDArray[np.bool_]
 
@@ -141,8 +141,8 @@ def _flat_ends_meet(a: Rods, b: Rods) -> Bools:
     rows = np.arange(len(a))
     on_a = before = a.start + a.direction * (a.length / 2)[:, None]
     for turn in range(_TURNS):
-        on_b = _projected(b, on_a + (on_a - before) * (turn / (turn + 3)))
-        on_a, before = _projected(a, on_b), on_a
+        on_b = projected(b, on_a + (on_a - before) * (turn / (turn + 3)))
+        on_a, before = projected(a, on_b), on_a
         gap = on_b - on_a
         touch = np.linalg.norm(gap, axis=1) < _CLOSE
         parted = _support(a, gap) + _support(b, -gap) < 0
@@ -155,7 +155,7 @@ def _flat_ends_meet(a: Rods, b: Rods) -> Bools:
     return meet
 
 
-def _projected(rods: Rods, points: Floats) -> Floats:
+def projected(rods: Rods, points: Floats) -> Floats:
     """The point of each rod nearest to each point."""
     offset = points - rods.start
     along = np.einsum("nc,nc->n", offset, rods.direction)
