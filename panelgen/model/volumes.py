@@ -10,14 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import lru_cache, partial
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import shapely
 
 from panelgen.geometry.fibres import Across, chord_integral, disc
 from panelgen.geometry.frames import dot
 from panelgen.geometry.lofts import Cylinder, HalfSpace
-from panelgen.geometry.slices import sliced_volume, touching_heights
+from panelgen.geometry.slices import meeting_heights, sliced_volume, touching_heights
 from panelgen.model.bodies import sheet_body, stick_body
 from panelgen.model.bores import meets_notch
 from panelgen.model.member import Member
@@ -142,5 +142,6 @@ def _sliced(group: tuple[Cylinder, ...], stick: Stick) -> float:
         planes += [HalfSpace((1.0, 0.0, 0.0), at) for at in (a, b)]
         planes += [HalfSpace((0.0, 1.0, 0.0), at) for at in (c, d)]
     breaks = [z for bore in group for z in touching_heights(bore, planes)]
+    breaks += [z for a, b in combinations(group, 2) for z in meeting_heights(a, b)]
     reach = math.hypot(stick.length, stick.width, stick.thickness)
     return sliced_volume(partial(section_at, stick), group, breaks, stick.thickness, reach)

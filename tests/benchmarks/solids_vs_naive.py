@@ -1,8 +1,9 @@
 """Solids of an 80-panel house: shared prototypes against one CadQuery chain a part.
 
 Run with ``python -m tests.benchmarks.solids_vs_naive [PANELS]``. Both sides make every member, sheet, run
-and box of the same house in one process, imports done before; times are of the processor, all threads. The straightforward way is timed on
-panels spread evenly over the house (every one with ``--all``) and scaled by its parts.
+and box of the same house in one process, imports done before; times are of the processor, all threads.
+The straightforward way is timed on panels spread evenly over the house (every one with ``--all``) and
+scaled by its parts.
 
 Two houses show what sharing is worth: a row of equal plots, whose panels repeat, and panels made by hand
 of which no two have the same length. Prints both ratios last.
