@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from itertools import permutations
 
 import numpy as np
 
@@ -22,6 +23,7 @@ SLACK = 1e-6
 _SIDES = 128
 _ANGLES = np.arange(_SIDES) * (2 * np.pi / _SIDES)
 _AT_ONCE = 256
+_PER_FACE = 16
 
 
 def _globe(count: int) -> Floats:
@@ -42,8 +44,9 @@ def inside_bores(legs: Legs, blocks: Floats, bores: Bores, near: Ints, shaved: f
     `near` (n, most) are the bores near leg k in the block's stick, -1 for none. What leg and block share
     is convex, so it is enough to follow lines along the leg's surface and the edges of the block: the
     part of each that lies in both must be covered by the bores. The lines on a round surface are so
-    close that a chord between two leaves the circle by 0.03 % of the radius; the edges of a rectangular
-    leg say it all.
+    close that a chord between two leaves the circle by 0.03 % of the radius. Where one bore takes it all,
+    the edges of a rectangular leg would do; between two bores wood can stand up in the middle of a face,
+    so its faces are followed line by line as well.
     """
     result = np.zeros(len(legs), dtype=bool)
     bored = (near >= 0).any(axis=1)
@@ -96,13 +99,29 @@ def _round_lines(legs: Legs, blocks: Floats, shaved: float) -> _Lines:
 
 
 def _square_lines(legs: Legs, blocks: Floats, shaved: float) -> _Lines:
-    def edges_in(own: Floats, other: Floats, inset: float) -> _Lines:
+    def lines_in(own: Floats, other: Floats, inset: float) -> _Lines:
         normals, offsets = hexahedra_planes(other)
         begin, edge = _edges(own)
+        across, along = _face_lines(own)
+        begin, edge = np.concatenate((begin, across), axis=1), np.concatenate((edge, along), axis=1)
         low, high = in_planes(begin, edge, normals[:, None], offsets[:, None] - inset)
         return _Lines(begin, edge, np.maximum(low, 0.0), np.minimum(high, 1.0))
 
-    return edges_in(legs.corners, blocks, shaved).joined(edges_in(blocks, legs.corners, shaved))
+    return lines_in(legs.corners, blocks, shaved).joined(lines_in(blocks, legs.corners, shaved))
+
+
+def _face_lines(blocks: Floats) -> tuple[Floats, Floats]:
+    """Starts and directions of lines from edge to edge of the faces of blocks (n, 8, 3), both ways over each face."""
+    share = (np.arange(_PER_FACE) + 0.5)[:, None] / _PER_FACE
+    starts, directions = [], []
+    for along, across, fixed in permutations((4, 2, 1)):
+        for side in (0, fixed):
+            near, far = blocks[:, side], blocks[:, side + along]
+            start = near[:, None] + share * (blocks[:, side + across] - near)[:, None]
+            end = far[:, None] + share * (blocks[:, side + along + across] - far)[:, None]
+            starts.append(start)
+            directions.append(end - start)
+    return np.concatenate(starts, axis=1), np.concatenate(directions, axis=1)
 
 
 def _edges(blocks: Floats) -> tuple[Floats, Floats]:
