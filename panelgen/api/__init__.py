@@ -11,15 +11,19 @@
 from panelgen.api.building import Progress, build
 from panelgen.api.reporting import write_bcf, write_html
 from panelgen.api.verbs import about, check, design, load, pick, read_ifc, schedule
+from panelgen.api.ways_out import Applied, apply_proposals, propose
 
 __all__ = [
+    "Applied",
     "Progress",
     "about",
+    "apply_proposals",
     "build",
     "check",
     "design",
     "load",
     "pick",
+    "propose",
     "read_ifc",
     "schedule",
     "write_bcf",

@@ -27,6 +27,13 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument("--assumptions", action="store_true", help="list every default that decided something")
     check.add_argument("--html", type=Path, metavar="FILE", help="also write the findings as a page with pictures")
     check.add_argument("--bcf", type=Path, metavar="FILE", help="also write the findings as topics for a model viewer")
+    check.add_argument("--propose", action="store_true", help="look for a way out of each stop finding")
+    check.add_argument(
+        "--apply-proposals",
+        type=Path,
+        metavar="OUT.yaml",
+        help="write the spec with every way out applied, and check that house",
+    )
     check.set_defaults(run=commands.check)
 
     build = verbs.add_parser("build", help="check, and write STEP and STL models for review")

@@ -24,9 +24,9 @@ def check(arguments: Namespace) -> int:
     written = [file for file in (arguments.html, arguments.bcf) if file]
     if arguments.house.resolve() in [file.resolve() for file in written]:
         raise BadValueError(f"{arguments.house} is the house spec itself", "write the findings to another file")
-    house = api.design(api.load(arguments.house))
+    house, found = _checked(arguments)
     panels = api.pick(house, arguments.panel)
-    findings = api.about(panels, api.check(house))
+    findings = api.about(panels, found)
     if arguments.html:
         api.write_html(house, findings, arguments.html, arguments.panel)
     if arguments.bcf:
@@ -42,6 +42,20 @@ def check(arguments: Namespace) -> int:
     for file in written:
         print(file)
     return _code(findings)
+
+
+def _checked(arguments: Namespace) -> tuple[House, tuple[Finding, ...]]:
+    """The house asked about and its findings: of the changed spec, where ways out are to be applied."""
+    if arguments.apply_proposals:
+        applied = api.apply_proposals(arguments.house, arguments.apply_proposals)
+        heads = [f"{one.finding.panel} {one.finding.code}: {one.proposal.words}" for one in applied.solved]
+        lines = [*heads, f"{arguments.apply_proposals}: {len(heads)} ways out applied", ""]
+        print("\n".join(lines), file=sys.stderr if arguments.json else sys.stdout)
+        return applied.house, applied.findings
+    spec = api.load(arguments.house)
+    house = api.design(spec)
+    findings = api.check(house)
+    return house, api.propose(spec, house, findings) if arguments.propose else findings
 
 
 def build(arguments: Namespace) -> int:

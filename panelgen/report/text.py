@@ -78,7 +78,8 @@ def _section(head: str, findings: Sequence[Finding]) -> Iterator[str]:
     fits = sum(widths) + len(_MARGIN) * len(widths) <= WIDTH
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        same = (finding.panel, finding.code, finding.words, finding.source, finding.waived_by)
+        way_out = finding.proposal.words if finding.proposal else ""
+        same = (finding.panel, finding.code, finding.words, finding.source, finding.waived_by, way_out)
         groups.setdefault(same, []).append(finding)
     yield ""
     yield head
@@ -100,7 +101,13 @@ def _details(group: Sequence[Finding]) -> Iterator[str]:
     first = group[0]
     parts = dict.fromkeys(part for finding in group for part in finding.parts)
     yield from _wrapped(first.words, _INDENT)
-    for name, text in (("parts", ", ".join(parts)), ("source", first.source), ("waived", first.waived_by)):
+    way_out = first.proposal.words if first.proposal else ""
+    for name, text in (
+        ("parts", ", ".join(parts)),
+        ("source", first.source),
+        ("way out", way_out),
+        ("waived", first.waived_by),
+    ):
         if text:
             yield from _wrapped(f"{name}: {text}", _INDENT)
 

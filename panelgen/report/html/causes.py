@@ -73,6 +73,9 @@ def _words(group: FindingGroup) -> Iterator[str]:
         alike.setdefault(finding.code, []).append(number)
     lines = [_line(group.findings[numbers[0] - 1].words, numbers) for numbers in alike.values()]
     yield f"<p>{lines[0]}</p>" if len(lines) == 1 else f"<ul>{''.join(f'<li>{line}</li>' for line in lines)}</ul>"
+    ways_out = dict.fromkeys(finding.proposal.words for finding in group.findings if finding.proposal)
+    if ways_out:
+        yield f"<p><strong>Way out</strong> {text('; '.join(ways_out))}</p>"
     if group.waived_by:
         yield f"<p><strong>Waived by</strong> {text(group.waived_by)}</p>"
 
