@@ -26,10 +26,11 @@ _PAGE = """<!doctype html>
 style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>{title}</title>
-<style>html, body, #panelgen-page {{ height: 100%; margin: 0; }}</style>
+<style>html, body, #panelgen-page {{ height: 100%; margin: 0; }}
+h1 {{ position: absolute; width: 1px; height: 1px; margin: 0; overflow: hidden; clip-path: inset(50%); }}</style>
 </head>
 <body>
-<main id="panelgen-page"></main>
+<main id="panelgen-page"><h1>{title}</h1></main>
 <script type="application/json" id="panelgen-message">{message}</script>
 <script type="module">{script}</script>
 </body>

@@ -19,7 +19,7 @@ __all__ = ["to_html", "view"]
 
 
 def view(
-    thing: House | Panel, findings: Iterable[Finding] = (), *, height: int = 560, theme: Theme = "light"
+    thing: House | Panel, findings: Iterable[Finding] = (), *, height: int = 640, theme: Theme = "light"
 ) -> PanelView:
     """A widget that shows a house or a panel, with the findings about it, `height` pixels high.
 

@@ -30,7 +30,7 @@ class PanelView(anywidget.AnyWidget):
     panel = traitlets.Unicode("").tag(sync=True)
     finding = traitlets.Int(-1).tag(sync=True)
     theme = traitlets.Enum(("light", "dark", "auto"), "light").tag(sync=True)
-    height = traitlets.Int(560, min=240).tag(sync=True)
+    height = traitlets.Int(640, min=320).tag(sync=True)
 
     def __init__(self, **traits: Any) -> None:
         self._looks = kernel_looks()

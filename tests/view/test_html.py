@@ -57,7 +57,20 @@ def written(tmp_path: Path) -> str:
 
 def test_names_stay_text(tmp_path: Path) -> None:
     page = Page(written(tmp_path))
-    assert page.tags == ["html", "head", "meta", "meta", "meta", "title", "style", "body", "main", "script", "script"]
+    assert page.tags == [
+        "html",
+        "head",
+        "meta",
+        "meta",
+        "meta",
+        "title",
+        "style",
+        "body",
+        "main",
+        "h1",
+        "script",
+        "script",
+    ]
     assert page.title.startswith(NASTY)
     message, _ = page.scripts
     assert "<" not in message

@@ -234,13 +234,19 @@ def test_dark_theme(panel: Shown) -> None:
     assert panel.pixels()[5, 5].max() < 60
 
 
-def test_everything_fits_the_window(panel: Shown) -> None:
+@pytest.mark.parametrize("width", [1280, 848])
+def test_everything_fits_the_window(panel: Shown, width: int) -> None:
+    panel.page.set_viewport_size({"width": width, "height": 700})
+    panel.run("view.select(house.openPanel.parts[1])")
     wide = panel.page.evaluate(
         """() => [...document.querySelectorAll('.pg-bar, .pg-left, .pg-right, .pg-section')]
-          .filter((node) => node.scrollWidth > node.clientWidth + 1 || node.getBoundingClientRect().right > 1281)
+          .filter((node) => node.scrollWidth > node.clientWidth + 1
+            || node.getBoundingClientRect().right > innerWidth + 1)
           .map((node) => node.className)"""
     )
     assert wide == []
+    assert panel.page.get_by_label("Picked part").is_visible()
+    assert panel.canvas.bounding_box()["height"] > 300
 
 
 def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:

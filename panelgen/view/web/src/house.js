@@ -7,6 +7,7 @@ import { layerColour, THEMES } from "./style.js";
 
 const HATCHED = new Set(["framing", "strapping"]);
 const SMALL = new Set(["nails and screws", "hardware"]);
+const OUTLINED = new Set(["opening", "sheet"]); // so large that, filled, they would hide what they meet
 const SOFT = 0.45;
 /** House axes (z up) to the scene's (y up, z toward the front). */
 const STAND = new Matrix4().makeRotationX(-Math.PI / 2);
@@ -143,7 +144,8 @@ export class HouseScene {
     for (const [name, materials] of this.materials) materials.setColours(colours.get(name), THEMES[this.theme].edge);
     for (const panel of this.panels.values()) {
       const picked = this.selected?.panel === panel.label ? this.selected.row : -1;
-      const involved = new Set(this.involved.filter((part) => part.panel === panel.label && part.kind !== "opening").map((part) => part.row));
+      const inHere = this.involved.filter((part) => part.panel === panel.label && !OUTLINED.has(part.kind));
+      const involved = new Set(inHere.map((part) => part.row));
       for (const item of panel.items.values()) {
         const plain = item.kind === "panes" ? new Color(THEMES[this.theme].glass) : colours.get(item.layer);
         const light = plain.clone().lerp(new Color("#ffffff"), SOFT);

@@ -24,11 +24,12 @@ export function mount(el, options = {}) {
     : matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
   const place = h("div", { class: "pg-stage" });
   const root = h("div", { class: `pg${options.bare ? " pg-bare" : ""}`, role: "region", "aria-label": "3D view" }, h("style", {}, css));
+  const grid = h("div", { class: "pg-grid" }, place);
+  root.append(grid);
   el.append(root);
-  root.append(place);
   const view = new View(place, { theme, animate: options.animate });
   const { canvas } = view.stage;
-  const page = new Page(root, place, canvas, view);
+  const page = new Page(root, grid, canvas, view);
   const watch = listen(canvas, view);
   page.theme();
   return {
@@ -47,7 +48,7 @@ export function mount(el, options = {}) {
 
 /** The parts of the page, kept in step with the view. */
 class Page {
-  constructor(root, place, canvas, view) {
+  constructor(root, grid, canvas, view) {
     Object.assign(this, { root, canvas, view });
     this.helping = false;
     this.bar = new Bar({
@@ -67,8 +68,8 @@ class Page {
     this.card.hidden = true;
     Object.entries({ tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" })
       .forEach(([name, value]) => canvas.setAttribute(name, value));
-    place.append(this.spots.node, this.status, this.card);
-    root.append(this.bar.node, h("aside", { class: "pg-left", "aria-label": "What is shown" }, this.layers.node, this.sliders.node),
+    canvas.parentElement.append(this.spots.node, this.status, this.card);
+    grid.append(this.bar.node, h("aside", { class: "pg-left", "aria-label": "What is shown" }, this.layers.node, this.sliders.node),
       h("aside", { class: "pg-right", "aria-label": "Part and findings" }, this.part.node, this.findings.node));
     view.addEventListener("frame", () => this.spots.follow());
     view.addEventListener("content", () => this.content());
