@@ -35,21 +35,25 @@ def run_screws(scene: Scene, house: House, rules: RuleSet, catalog: Catalog) -> 
     if not house.interior_board or not len(lines):
         return []
     zone = catalog.services.screw_zone(house.interior_board)
-    beside = max((rule.edge_distance for rule in rules.shields.values()), default=0.0)
-    zones = ScrewZones.of(scene.panels, timber, zone.depth, beside)
+    zones = ScrewZones.of(scene.panels, timber, zone.depth)
+    widest = max((rule.edge_distance for rule in rules.shields.values()), default=0.0)
+    distances = (rules.shields.get(part.family) for part in lines.runs)
+    beside = np.array([widest if rule is None else rule.edge_distance for rule in distances])[lines.run]
+    every = np.arange(len(zones.member))
+    around = Boxes.around(zones.corners(timber, every, np.full(len(every), widest)))
     along = np.flatnonzero((np.abs(lines.legs.rods.direction[:, 2]) <= _STEEP) & (lines.fitting < 0))
     boxes = lines.legs.boxes(TOLERANCE).take(along)
-    i, j = overlapping(boxes, Boxes.around(zones.corners), lines.panel[along], timber.panel[zones.member])
+    i, j = overlapping(boxes, around, lines.panel[along], timber.panel[zones.member])
     i = along[i]
-    meets = lines.legs.take(i).meet_blocks(zones.corners[j], TOLERANCE)
-    i, j = i[meets], j[meets]
-    reach = lines.legs.take(i).ways_out(zones.corners[j])
-    member = zones.member[j]
+    corners, member = zones.corners(timber, j, beside[i]), zones.member[j]
+    meets = lines.legs.take(i).meet_blocks(corners, TOLERANCE)
+    i, corners, member = i[meets], corners[meets], member[meets]
+    reach = lines.legs.take(i).ways_out(corners)
     findings = []
     bare = np.array(
         [not _is_covered(scene, *pair) for pair in zip(i.tolist(), member.tolist(), strict=True)], dtype=bool
     )
-    i, j, member, reach = i[bare], j[bare], member[bare], reach[bare]
+    i, corners, member, reach = i[bare], corners[bare], member[bare], reach[bare]
     for k in worst_of_each(reach, lines.run[i]).tolist():
         part, stick = lines.runs[lines.run[i[k]]], timber.members[member[k]]
         findings.append(
@@ -57,7 +61,7 @@ def run_screws(scene: Scene, house: House, rules: RuleSet, catalog: Catalog) -> 
                 "run.screws",
                 scene.panels[lines.panel[i[k]]],
                 parts=(part.run, stick.id),
-                point=_place(scene, int(i[k]), zones.corners[j[k]]),
+                point=_place(scene, int(i[k]), corners[k]),
                 value=reach[k],
                 limit=0.0,
                 source=zone.cited,
