@@ -10,22 +10,29 @@
 
 from panelgen.api.building import Progress, build
 from panelgen.api.reporting import write_bcf, write_html
+from panelgen.api.routing import new_findings, route, write_run
 from panelgen.api.verbs import about, check, design, load, pick, read_ifc, schedule
 from panelgen.api.ways_out import Applied, apply_proposals, propose
+from panelgen.routing import Route, RouteRequest
 
 __all__ = [
     "Applied",
     "Progress",
+    "Route",
+    "RouteRequest",
     "about",
     "apply_proposals",
     "build",
     "check",
     "design",
     "load",
+    "new_findings",
     "pick",
     "propose",
     "read_ifc",
+    "route",
     "schedule",
     "write_bcf",
     "write_html",
+    "write_run",
 ]

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import panelgen
 from panelgen.cli import commands
+from panelgen.cli.routing import add_route
 
 __all__ = ["parser"]
 
@@ -44,6 +45,8 @@ def parser() -> argparse.ArgumentParser:
     schedule = verbs.add_parser("schedule", help="print runs, fittings, boxes, plates and supports by panel, as CSV")
     _house(schedule)
     schedule.set_defaults(run=commands.schedule)
+
+    add_route(verbs)
 
     intake = verbs.add_parser("import", help="make a house spec from the walls and openings of an IFC model")
     intake.add_argument("model", type=Path, metavar="MODEL.ifc")
