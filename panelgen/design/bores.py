@@ -129,6 +129,9 @@ def _merged(bores: Sequence[Bore], member: Member, widest: float, edge: float) -
     while merging:
         merging = False
         for one, other in itertools.combinations(left, 2):
+            reach = (one.diameter + other.diameter) / 2
+            if abs(one.point[0] - other.point[0]) >= reach or abs(one.point[1] - other.point[1]) >= reach:
+                continue
             both = _covering(one, other)
             if both is None:
                 continue

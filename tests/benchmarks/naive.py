@@ -1,9 +1,10 @@
 """The straightforward way, to compare with: a CadQuery chain a part, and a common solid a pair of parts.
 
 It is what a competent user of CadQuery writes first. Every part is made anew: a box or an extruded
-outline, then one cut for each hole. A clash is a common volume of two parts of one panel whose bounding
-boxes overlap by more than the package's own tolerance on every axis, so parts that merely touch are not
-asked for, nor any two parts that belong to one run.
+outline, then one cut for each hole; a nail is a cylinder. A clash is a common volume of two parts of one
+panel whose bounding boxes overlap by more than the package's own tolerance on every axis, so parts that
+merely touch are not asked for, nor any two parts that belong to one run. Nails are asked for against runs
+only, as the checks do: they belong in wood.
 """
 
 from __future__ import annotations
@@ -15,12 +16,12 @@ from typing import NamedTuple
 import cadquery as cq
 import numpy as np
 
-from panelgen.geometry.frames import Frame
+from panelgen.geometry.frames import Floats, Frame
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Box, Panel, RunPart, Sheet
 from tests.solids.oracle import solid_of_member
 
-__all__ = ["NaivePart", "candidate_pairs", "clashing", "parts_of"]
+__all__ = ["NaivePart", "candidate_pairs", "clashing", "nail_pairs", "nails_of", "parts_of"]
 
 _SPECK = 1.0  # mm3
 
@@ -42,23 +43,51 @@ def parts_of(panel: Panel) -> list[NaivePart]:
     return parts
 
 
+def nails_of(panel: Panel) -> list[NaivePart]:
+    """A cylinder for each nail or screw of a panel."""
+    nails = []
+    for row in panel.fasteners:
+        for head in row.points.tolist():
+            shank = cq.Workplane(cq.Plane(head, normal=row.direction)).circle(row.shank / 2).extrude(row.length)
+            nails.append(NaivePart(row.id, shank.val()))
+    return nails
+
+
 def candidate_pairs(parts: Sequence[NaivePart]) -> list[tuple[int, int]]:
     """Pairs of different parts whose bounding boxes overlap by more than the tolerance on every axis."""
+    return [(i, j) for i, j in _overlapping(parts, parts) if i < j and parts[i].id != parts[j].id]
+
+
+def nail_pairs(nails: Sequence[NaivePart], runs: Sequence[NaivePart]) -> list[tuple[int, int]]:
+    """A nail and a stretch of a run, by their places in the two lists, whose bounding boxes overlap."""
+    return _overlapping(nails, runs)
+
+
+def _overlapping(some: Sequence[NaivePart], others: Sequence[NaivePart]) -> list[tuple[int, int]]:
+    if not (some and others):
+        return []
+    (low, high), (other_low, other_high) = _bounds(some), _bounds(others)
+    shared = np.minimum(high[:, None], other_high[None]) - np.maximum(low[:, None], other_low[None])
+    first, second = np.nonzero((shared > TOLERANCE).all(axis=2))
+    return list(zip(first.tolist(), second.tolist(), strict=True))
+
+
+def _bounds(parts: Sequence[NaivePart]) -> tuple[Floats, Floats]:
     boxes = [part.solid.BoundingBox() for part in parts]
-    low = np.array([(box.xmin, box.ymin, box.zmin) for box in boxes])
-    high = np.array([(box.xmax, box.ymax, box.zmax) for box in boxes])
-    shared = np.minimum(high[:, None], high[None]) - np.maximum(low[:, None], low[None])
-    first, second = np.nonzero(np.triu((shared > TOLERANCE).all(axis=2), k=1))
-    pairs = zip(first.tolist(), second.tolist(), strict=True)
-    return [(i, j) for i, j in pairs if parts[i].id != parts[j].id]
+    return (
+        np.array([(box.xmin, box.ymin, box.zmin) for box in boxes]),
+        np.array([(box.xmax, box.ymax, box.zmax) for box in boxes]),
+    )
 
 
-def clashing(parts: Sequence[NaivePart], pairs: Sequence[tuple[int, int]]) -> list[tuple[str, str]]:
+def clashing(
+    some: Sequence[NaivePart], others: Sequence[NaivePart], pairs: Sequence[tuple[int, int]]
+) -> list[tuple[str, str]]:
     """The pairs that share more than a speck, by the volume of what they have in common."""
     return [
-        (parts[i].id, parts[j].id)
+        (some[i].id, others[j].id)
         for i, j in pairs
-        if sum(solid.Volume() for solid in parts[i].solid.intersect(parts[j].solid).Solids()) > _SPECK
+        if sum(solid.Volume() for solid in some[i].solid.intersect(others[j].solid).Solids()) > _SPECK
     ]
 
 
