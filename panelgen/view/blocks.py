@@ -4,16 +4,16 @@ All numbers are little-endian and four bytes wide, but for nail places, so that 
 `parts` are row numbers in the panel's table of parts and never fall, so a prefix of a block is what is built
 up to a step. n is their count.
 
-- ``boxes``, ``panes``, ``blanks``: u32 n; u32[n] parts; f32[n][12] origin and the three edges that leave it
-- ``mesh``, ``bored``: u32 n, vertices, triangles; u32[n][3] part, vertices, triangles; f32[vertices][3];
-  u32[triangles][3]
+- ``boxes``, ``panes``: u32 n; u32[n] parts; f32[n][12] origin and the three edges that leave it
+- ``bored``: u32 n, holes; u32[n][2] part, holes; f32[n][12] as above; f32[holes][5] centre of a hole along the
+  first and second edge (mm) where it enters, the same where it leaves, radius
+- ``mesh``: u32 n, vertices, triangles; u32[n][3] part, vertices, triangles; f32[vertices][3]; u32[triangles][3]
 - ``tubes``: u32 n; u32[n] parts; f32[n][8] start, end, radius, 1 where the next goes on from the end
 - ``nails``: u32 n, places; u32[n][2] part, places; f32[n][5] direction, length, shank; f32[6] low corner and step;
   u16[places][3] steps from the low corner, with two bytes more where that is needed to fill the last four
 - ``parts``, ``findings``: JSON, see `panelgen.view.tables`
 
-A part in ``bored`` is in ``blanks`` too: its mesh is for near by, its box for far away, where holes are too small to
-see. Lengths are mm in panel coordinates.
+Lengths are mm in panel coordinates.
 """
 
 from __future__ import annotations
@@ -59,11 +59,12 @@ def shape_blocks(parts: Sequence[Part]) -> list[Block]:
     order = {layer: place for place, layer in enumerate(ViewLayer)}
     shapes = list(_PACKERS)
     keys = sorted(lots, key=lambda key: (order[key[1]], key[0], shapes.index(key[2])))
-    return [
-        Block(kind, layer, slot, pack(lots[slot, layer, shape]))
-        for slot, layer, shape in keys
-        for kind, pack in _PACKERS[shape]
-    ]
+    blocks = []
+    for key in keys:
+        slot, layer, look = key
+        kind, pack = _PACKERS[look]
+        blocks.append(Block(kind, layer, slot, pack(lots[key])))
+    return blocks
 
 
 _Lot = Sequence[tuple[int, Shape]]
@@ -78,17 +79,26 @@ def _bytes(values: Iterable[object] | np.ndarray[tuple[int, ...], np.dtype[np.ge
 
 
 def _boxes(lot: _Lot) -> bytes:
-    values = [(*box.origin, *box.length, *box.width, *box.depth) for box in map(_box, (shape for _, shape in lot))]
-    return _rows(lot) + _bytes(values, _F32)
+    boxes = [shape.box if isinstance(shape, PaneShape) else shape for _, shape in lot]
+    return _rows(lot) + _edges([box for box in boxes if isinstance(box, BoxShape)])
 
 
-def _box(shape: Shape) -> BoxShape:
-    match shape:
-        case BoxShape():
-            return shape
-        case PaneShape(box) | BoredShape(_, box):
-            return box
-    raise TypeError(f"{type(shape).__name__} has no box")
+def _edges(boxes: Iterable[BoxShape]) -> bytes:
+    return _bytes([(*box.origin, *box.length, *box.width, *box.depth) for box in boxes], _F32)
+
+
+def _bored(lot: _Lot) -> bytes:
+    bored = [shape for _, shape in lot if isinstance(shape, BoredShape)]
+    holes = [(*hole.near, *hole.far, hole.radius) for shape in bored for hole in shape.holes]
+    counts = [(row, len(shape.holes)) for (row, _), shape in zip(lot, bored, strict=True)]
+    return b"".join(
+        (
+            _bytes([len(lot), len(holes)], _U32),
+            _bytes(counts, _U32),
+            _edges(shape.box for shape in bored),
+            _bytes(holes, _F32),
+        )
+    )
 
 
 def _tubes(lot: _Lot) -> bytes:
@@ -97,7 +107,7 @@ def _tubes(lot: _Lot) -> bytes:
 
 
 def _meshes(lot: _Lot) -> bytes:
-    meshes = [shape.mesh for _, shape in lot if isinstance(shape, (MeshShape, BoredShape))]
+    meshes = [shape.mesh for _, shape in lot if isinstance(shape, MeshShape)]
     counts = [(row, len(mesh.vertices), len(mesh.faces)) for (row, _), mesh in zip(lot, meshes, strict=True)]
     starts = np.cumsum([0, *(count for _, count, _ in counts)])
     faces = np.concatenate([mesh.faces + start for mesh, start in zip(meshes, starts, strict=False)])
@@ -129,11 +139,11 @@ def _nails(lot: _Lot) -> bytes:
     return data + bytes(-len(data) % 4)
 
 
-_PACKERS: Mapping[type[Shape], Sequence[tuple[str, Callable[[_Lot], bytes]]]] = {
-    BoxShape: [("boxes", _boxes)],
-    PaneShape: [("panes", _boxes)],
-    MeshShape: [("mesh", _meshes)],
-    BoredShape: [("bored", _meshes), ("blanks", _boxes)],
-    TubeShape: [("tubes", _tubes)],
-    NailShape: [("nails", _nails)],
+_PACKERS: Mapping[type[Shape], tuple[str, Callable[[_Lot], bytes]]] = {
+    BoxShape: ("boxes", _boxes),
+    PaneShape: ("panes", _boxes),
+    BoredShape: ("bored", _bored),
+    MeshShape: ("mesh", _meshes),
+    TubeShape: ("tubes", _tubes),
+    NailShape: ("nails", _nails),
 }

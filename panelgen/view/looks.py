@@ -55,8 +55,10 @@ class Looks:
         box = BoxShape.in_frame(member.frame, (member.length, member.width, member.thickness))
         if is_box and not member.bores:
             return box
-        mesh = self._store.mesh(member_body(member), partial(member_volume, member)).placed(member.frame)
-        return BoredShape(mesh, box) if is_box else MeshShape(mesh)
+        body = member_body(member)
+        if is_box and body.is_plain:
+            return BoredShape(box, tuple(hole for loft in body.lofts for hole in loft.holes))
+        return MeshShape(self._store.mesh(body, partial(member_volume, member)).placed(member.frame))
 
     def sheet(self, sheet: Sheet) -> Shape:
         """A box, or a mesh where its outline is no rectangle or it has holes."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from panelgen.geometry.frames import Frame, Vec3, scaled
+from panelgen.geometry.lofts import Hole
 from panelgen.meshes import Mesh
 from panelgen.model import Fasteners
 
@@ -40,12 +41,12 @@ class MeshShape:
     mesh: Mesh
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class BoredShape:
-    """A box with holes: the closed mesh for near by, the box without holes for far away."""
+    """A box with round holes through its depth; the holes are in coordinates along its length and width."""
 
-    mesh: Mesh
-    blank: BoxShape
+    box: BoxShape
+    holes: tuple[Hole, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,7 +124,11 @@ def main() -> None:
     looks = kernel_looks()
     took, payload = timed(lambda: house_payload(house, (), looks))
     whole = changes(None, payload)
-    print(f"{len(house.panels)} panels, {nails} fasteners: {size(whole) / 1e6:.2f} MB in {took:.0f} ms")
+    apart = sum(len(payload.buffers[block["key"]]) for head in payload.panels.values() for block in head["blocks"])
+    shared = apart - payload.size
+    total = size(whole) + shared
+    print(f"{len(house.panels)} panels, {nails} fasteners: {total / 1e6:.2f} MB in {took:.0f} ms", end="")
+    print(f", of which {shared / 1e6:.2f} MB is not sent, as panels are alike")
     edit = changes(payload, house_payload(with_changed_panel(house), (), looks))
     print(
         f"one panel of it changed: {size(edit) / 1000:.1f} kB, everything again: {size(whole) / size(edit):.0f} times"
@@ -134,7 +138,7 @@ def main() -> None:
     print(f"one-panel edit, design + check + payload: median {median:.1f} ms, at most {max(sizes) / 1000:.1f} kB sent")
     more = f"{took / median:.0f} times the time, {size(whole) / max(sizes):.0f} times the bytes"
     print(f"the whole house again for that edit: {more}")
-    assert size(whole) <= MOST_HOUSE, "the house is over its bar"
+    assert total <= MOST_HOUSE, "the house is over its bar"
     assert max(*sizes, size(edit)) <= MOST_EDIT, "an edit is over its bar"
     if CHROMIUM.exists():
         in_browser(house, edit, whole)

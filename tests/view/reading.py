@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
@@ -56,6 +57,19 @@ def boxes(data: bytes) -> tuple[np.ndarray, np.ndarray]:
     return rows, np.frombuffer(data, "<f4", -1, 4 + 4 * count).reshape(count, 4, 3)
 
 
+def bored(data: bytes) -> list[tuple[int, np.ndarray, np.ndarray]]:
+    """Row, corner and edges (4, 3), and holes (k, 5) of each bored box."""
+    count, total = (int(value) for value in np.frombuffer(data, "<u4", 2))
+    counts = np.frombuffer(data, "<u4", 2 * count, 8).reshape(count, 2)
+    edges = np.frombuffer(data, "<f4", 12 * count, 8 + 8 * count).reshape(count, 4, 3)
+    holes = np.frombuffer(data, "<f4", 5 * total, 8 + 56 * count).reshape(total, 5)
+    ends = np.cumsum(counts[:, 1])
+    return [
+        (int(row), box, holes[end - own : end])
+        for (row, own), box, end in zip(counts, edges, ends.tolist(), strict=True)
+    ]
+
+
 def tubes(data: bytes) -> tuple[np.ndarray, np.ndarray]:
     """Rows (n,) and start, end, radius, turn (n, 8)."""
     (count,) = np.frombuffer(data, "<u4", 1)
@@ -93,13 +107,19 @@ def nails(data: bytes) -> list[Nails]:
 
 
 def volumes(payload: Payload, label: str) -> dict[int, float]:
-    """Volume of boxes and meshes by row, mm3; raises where an edge is not met by exactly one other."""
+    """Volume of boxes, bored boxes and meshes by row, mm3; raises where an edge is not met by exactly one other."""
     found: dict[int, float] = defaultdict(float)
     for _, data in shape_blocks(payload, label, "boxes"):
         rows, values = boxes(data)
         for row, edges in zip(rows.tolist(), values[:, 1:].astype(float), strict=True):
             found[row] += float(np.linalg.det(edges))
-    for _, data in (*shape_blocks(payload, label, "mesh"), *shape_blocks(payload, label, "bored")):
+    for _, data in shape_blocks(payload, label, "bored"):
+        for row, edges, holes in bored(data):
+            depth = np.linalg.norm(edges[3])
+            found[row] += float(np.linalg.det(edges[1:].astype(float)))
+            for hole in holes.astype(float):
+                found[row] -= math.pi * hole[4] ** 2 * math.hypot(depth, *(hole[2:4] - hole[:2]))
+    for _, data in shape_blocks(payload, label, "mesh"):
         for row, mesh in meshes(data):
             sides = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
             assert sorted(map(tuple, sides.tolist())) == sorted(map(tuple, sides[:, ::-1].tolist()))

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from panelgen import api
-from panelgen.model import Finding, House, Panel, Severity
+from panelgen.model import Bore, Finding, House, Panel, Severity
 from panelgen.model.palette import GROUP_COLOURS, OKABE_ITO
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.view import Payload, changes, house_payload, panel_payload
@@ -78,23 +78,26 @@ def test_plain_sticks_are_boxes_to_single_precision(panel: Panel, payload: Paylo
     assert count == len(plain) > 0
 
 
-def test_bored_sticks_have_their_blank_too() -> None:
+def entry(bore: Bore) -> tuple[float, float]:
+    """Where the axis of a bore crosses the near face of its stick."""
+    (x, y, z), (a, b, c) = bore.point, bore.axis
+    return x - a * z / c, y - b * z / c
+
+
+def test_bored_sticks_are_boxes_with_the_holes_of_the_model() -> None:
     panel = wall_panel(runs=2)
     payload = panel_payload(panel)
     rows = reading.parts(payload, panel.label)
-    bored, blanks = (
-        {
-            rows[row]["id"]: shape
-            for _, data in reading.shape_blocks(payload, panel.label, kind)
-            for row, shape in read(data)
-        }
-        for kind, read in (("bored", reading.meshes), ("blanks", lambda data: zip(*reading.boxes(data), strict=True)))
-    )
+    (block,) = reading.shape_blocks(payload, panel.label, "bored")
+    found = {rows[row]["id"]: (edges, holes) for row, edges, holes in reading.bored(block[1])}
     members = {member.id: member for member in panel.members if member.bores and not member.notches}
-    assert set(bored) == set(blanks) == set(members) != set()
+    assert set(found) == set(members) != set()
     for name, member in members.items():
-        size = np.linalg.norm(blanks[name][1:], axis=1)
+        edges, holes = found[name]
+        size = np.linalg.norm(edges[1:], axis=1)
         assert size == pytest.approx((member.length, member.width, member.thickness), rel=FLOAT32)
+        wanted = sorted((*entry(bore), bore.diameter / 2) for bore in member.bores)
+        assert np.allclose(sorted(holes[:, [0, 1, 4]].tolist()), wanted, rtol=FLOAT32)
 
 
 def test_tubes_follow_the_runs_at_their_outside_diameter() -> None:
@@ -154,9 +157,8 @@ def test_rows_in_a_block_never_fall(panel: Panel, payload: Payload) -> None:
         "boxes": lambda data: reading.boxes(data)[0].tolist(),
         "panes": lambda data: reading.boxes(data)[0].tolist(),
         "tubes": lambda data: reading.tubes(data)[0].tolist(),
-        "blanks": lambda data: reading.boxes(data)[0].tolist(),
         "mesh": lambda data: [row for row, _ in reading.meshes(data)],
-        "bored": lambda data: [row for row, _ in reading.meshes(data)],
+        "bored": lambda data: [row for row, _, _ in reading.bored(data)],
         "nails": lambda data: [own.row for own in reading.nails(data)],
     }
     blocks = [(kind, data) for kind in readers for _, data in reading.shape_blocks(payload, panel.label, kind)]

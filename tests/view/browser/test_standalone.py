@@ -13,8 +13,9 @@ import pytest
 from panelgen import api
 from panelgen.model import Finding, House, Severity
 from panelgen.model.palette import OKABE_ITO
+from panelgen.model.volumes import member_volume
 from panelgen.view import to_html
-from tests.factories import small_house
+from tests.factories import small_house, wall_panel
 from tests.project.tree import ROOT
 from tests.view.browser.conftest import Open, Shown
 
@@ -143,6 +144,37 @@ def test_section_is_closed_by_caps_in_the_colour_of_the_layer(panel: Shown) -> N
     assert changed(half, panel.pixels()) > 50
     panel.button("Off").click()
     assert of_colour(panel.pixels(), orange) < 50
+
+
+def test_bored_sticks_are_drilled_when_their_panel_opens(open_page: Open, tmp_path: Path) -> None:
+    panel = wall_panel(runs=2)
+    shown = open_page(to_html(panel, tmp_path / "panel.html"))
+    drilled = shown.run(
+        """(() => {
+          const item = [...house.openPanel.items.values()].find(({ kind }) => kind === 'bored');
+          const { points, faces, parts } = item.near;
+          const at = (corner) => [0, 1, 2].map((axis) => points[3 * corner + axis]);
+          return parts.map(({ row, face, faces: count }) => {
+            const open = new Set();
+            let volume = 0;
+            for (let k = 3 * face; k < 3 * (face + count); k += 3) {
+              const [a, b, c] = [at(faces[k]), at(faces[k + 1]), at(faces[k + 2])];
+              volume += (a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2])
+                + a[2] * (b[0] * c[1] - b[1] * c[0])) / 6;
+              for (let n = 0; n < 3; n++) {
+                const [from, to] = [faces[k + n], faces[k + ((n + 1) % 3)]];
+                if (!open.delete(`${to} ${from}`)) open.add(`${from} ${to}`);
+              }
+            }
+            return [house.openPanel.parts[row].id, volume, open.size];
+          });
+        })()"""
+    )
+    volumes = {member.id: member_volume(member) for member in panel.members}
+    assert len(drilled) > 2
+    for name, volume, unmatched in drilled:
+        assert volume == pytest.approx(volumes[name], rel=2e-3)
+        assert unmatched == 0
 
 
 def test_explode_moves_layers_and_build_order_takes_parts_away(panel: Shown) -> None:

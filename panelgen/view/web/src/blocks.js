@@ -6,6 +6,18 @@ export function readBoxes(buffer) {
   return { rows: new Uint32Array(buffer, 4, count), places: new Float32Array(buffer, 4 + 4 * count, 12 * count) };
 }
 
+/** n bored boxes: `rows` and `places` as of boxes, `holeCounts` u32[n], and the holes of all, f32[5 total]. */
+export function readBored(buffer) {
+  const [count, total] = new Uint32Array(buffer, 0, 2);
+  const counts = new Uint32Array(buffer, 8, 2 * count);
+  return {
+    rows: counts.filter((_, place) => place % 2 === 0),
+    holeCounts: counts.filter((_, place) => place % 2 === 1),
+    places: new Float32Array(buffer, 8 + 8 * count, 12 * count),
+    holes: new Float32Array(buffer, 8 + 56 * count, 5 * total),
+  };
+}
+
 /** n tubes: `rows` u32[n], `values` f32[8 n]. */
 export function readTubes(buffer) {
   const [count] = new Uint32Array(buffer, 0, 1);

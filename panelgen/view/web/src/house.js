@@ -49,7 +49,7 @@ export class HouseScene {
     this.panels = new Map([...this.store.panels.keys()].map((label) => [label, this.panels.get(label)]));
     if (this.open && !this.panels.has(this.open)) this.open = null;
     if (this.store.house.single) [this.open] = this.panels.keys();
-    this.#order();
+    this.capOrder = new Map(this.store.house.layers.map((layer, place) => [layer.name, FIRST_ORDER + 2 * place]));
     this.recolour();
     this.show();
     return made;
@@ -77,16 +77,6 @@ export class HouseScene {
     return mode === "hidden" || SMALL.has(layer) ? "hidden" : "ghost";
   }
 
-  /** Whether an item is seen at all: holes only in an open panel, blanks without holes only in a house. */
-  isDrawn({ kind, layer }) {
-    return this.mode(layer) !== "hidden" && kind !== (this.open ? "blanks" : "bored");
-  }
-
-  /** Whether it can be picked and cut. */
-  isSolid(item) {
-    return this.isDrawn(item) && this.mode(item.layer) === "shown";
-  }
-
   /** Set the mode of a layer; what a spotlight shows becomes what was chosen. */
   setMode(layer, mode) {
     if (this.spotlight) {
@@ -110,10 +100,13 @@ export class HouseScene {
       panel.explode(this.open ? this.gap : 0);
       for (const item of panel.items.values()) {
         const mode = this.mode(item.layer);
-        item.object.visible = this.isDrawn(item);
-        for (const twin of item.twins) twin.visible = item.object.visible && this.cutting && mode === "shown";
+        item.object.visible = mode !== "hidden";
         item.setLimit(this.open ? this.step : Infinity);
-        item.setNear?.(Boolean(this.open));
+        if (seen.has(panel)) item.setNear?.(Boolean(this.open));
+        for (const twin of item.twins) {
+          twin.visible = this.cutting && mode === "shown";
+          twin.renderOrder = this.capOrder.get(item.layer);
+        }
       }
     }
     root.updateMatrixWorld(true);
@@ -125,7 +118,7 @@ export class HouseScene {
   /** The least box around all that is in view, in scene coordinates. */
   bounds() {
     const box = new Box3();
-    for (const panel of this.inView) box.union(panel.bounds((item) => this.isDrawn(item)));
+    for (const panel of this.inView) box.union(panel.bounds((item) => this.mode(item.layer) !== "hidden"));
     return box.isEmpty() ? box : box.applyMatrix4(this.stage.root.matrix);
   }
 
@@ -163,7 +156,7 @@ export class HouseScene {
   pick(ray) {
     let best = null;
     for (const panel of this.inView) {
-      const hit = panel.pick(ray, (item) => this.isSolid(item));
+      const hit = panel.pick(ray, (item) => this.mode(item.layer) === "shown");
       if (hit.row >= 0 && (!best || hit.t < best.t)) best = { ...hit, panel };
     }
     return best && { part: best.panel.parts[best.row], panel: best.panel, point: ray.at(best.t) };
@@ -182,16 +175,6 @@ export class HouseScene {
   dispose() {
     for (const [label, panel] of this.panels) this.#remove(label, panel);
     for (const materials of this.materials.values()) materials.dispose();
-  }
-
-  #order() {
-    const places = new Map(this.store.house.layers.map((layer, place) => [layer.name, FIRST_ORDER + 2 * place]));
-    for (const panel of this.panels.values()) {
-      for (const item of panel.items.values()) {
-        for (const twin of item.twins) twin.renderOrder = places.get(item.layer);
-      }
-    }
-    this.capOrder = places;
   }
 
   #remove(label, panel) {

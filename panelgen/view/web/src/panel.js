@@ -31,7 +31,7 @@ export class PanelScene {
       if (this.items.has(name)) continue;
       const item = makeItem(block, store.buffers.get(block.key), materials.get(block.layer));
       this.items.set(name, item);
-      this.#slot(block.slot).add(item.object, ...item.twins);
+      this.#slot(block.slot).add(item.object);
       made += 1;
     }
     return made;
@@ -59,8 +59,7 @@ export class PanelScene {
 
   /** Points of a part in the coordinates of the root: `kind` is "corners" or "outline". */
   points(row, kind) {
-    const drawing = this.drawing(row).filter((item) => item.object.visible || item.kind !== "blanks");
-    return drawing.flatMap((item) => {
+    return this.drawing(row).flatMap((item) => {
       const offset = this.slots.get(item.slot).position.z;
       return item[kind](row).map(([x, y, z]) => new Vector3(x, y, z + offset));
     });
@@ -124,7 +123,6 @@ export class PanelScene {
 
   #remove(name, item) {
     item.object.removeFromParent();
-    for (const twin of item.twins) twin.removeFromParent();
     item.dispose();
     this.items.delete(name);
   }

@@ -70,7 +70,7 @@ export class Section {
     this.lines.visible = isOn;
     this.lines.geometry.dispose();
     if (!isOn) return;
-    const isShown = (item) => item.kind !== "panes" && this.house.isSolid(item);
+    const isShown = (item) => item.kind !== "panes" && this.house.mode(item.layer) === "shown";
     const points = this.house.inView.flatMap((panel) => panel.cut(this.plane, isShown));
     this.lines.geometry = new BufferGeometry().setFromPoints(points);
   }

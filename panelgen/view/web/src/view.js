@@ -248,6 +248,7 @@ export class View extends EventTarget {
     this.#shown();
     const spot = spotOf(finding, this.house);
     if (spot) {
+      if (this.section.plane?.distanceToPoint(spot) < 0) this.section.set({ axis: "off" });
       const around = new Box3().setFromCenterAndSize(spot, new Vector3(CLOSE, CLOSE, CLOSE));
       const openings = this.house.involved.filter((part) => part.kind === "opening");
       for (const part of openings) around.union(new Box3().setFromPoints(scenePoints(this.house.panels.get(part.panel), part.row, "corners")));

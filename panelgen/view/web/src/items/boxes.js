@@ -4,7 +4,7 @@ import {
   BoxGeometry, Box3, InstancedBufferAttribute, InstancedBufferGeometry, InstancedMesh, BufferAttribute, Group,
   LineSegments, Sphere, Vector3,
 } from "three";
-import { before, readBoxes } from "../blocks.js";
+import { before } from "../blocks.js";
 import { cutBoxes } from "../cuts.js";
 import { meetBox } from "../rays.js";
 import { stencilTwins } from "./stencils.js";
@@ -20,8 +20,9 @@ const EDGE_POSITIONS = new BufferAttribute(new Float32Array(CUBE_EDGES.flat()), 
 
 /** One block of boxes, or of panes of glass. */
 export class BoxItem {
-  constructor(block, buffer, materials) {
-    Object.assign(this, block, readBoxes(buffer));
+  /** `read` holds `rows` and `places` as in `readBoxes`. */
+  constructor(block, read, materials) {
+    Object.assign(this, block, read);
     const count = this.rows.length;
     this.count = count;
     const isPane = block.kind === "panes";
@@ -31,8 +32,8 @@ export class BoxItem {
     for (let k = 0; k < count; k++) this.#place(k);
     this.edges = new LineSegments(this.#edgeGeometry(), materials.placedEdge);
     this.edges.renderOrder = 2;
-    this.object = new Group().add(this.solid, this.edges);
     this.twins = isPane ? [] : stencilTwins(this.solid, materials);
+    this.object = new Group().add(this.solid, this.edges, ...this.twins);
   }
 
   setLimit(step) {

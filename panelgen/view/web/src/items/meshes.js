@@ -1,7 +1,7 @@
 // Cut and bored members, notched sheets, ducts: closed meshes, flat shaded, with crisp edges.
 
 import { Box3, BufferAttribute, BufferGeometry, Group, LineSegments, Mesh } from "three";
-import { before, readMeshes } from "../blocks.js";
+import { before } from "../blocks.js";
 import { cutTriangles } from "../cuts.js";
 import { meetTriangle } from "../rays.js";
 import { sharpEdges } from "./edges.js";
@@ -11,8 +11,9 @@ const SMOOTH_BELOW = 24; // degrees between faces that are drawn as one
 
 /** One block of meshes, a stretch of triangles for each part. */
 export class MeshItem {
-  constructor(block, buffer, materials) {
-    Object.assign(this, block, readMeshes(buffer));
+  /** `read` holds `count`, `counts`, `points` and `faces` as in `readMeshes`. */
+  constructor(block, read, materials) {
+    Object.assign(this, block, read);
     this.parts = [];
     const edges = [];
     let face = 0;
@@ -30,8 +31,8 @@ export class MeshItem {
     this.solid = new Mesh(geometry, materials.fill);
     this.edges = new LineSegments(lines(edges), materials.edge);
     this.edges.renderOrder = 2;
-    this.object = new Group().add(this.solid, this.edges);
     this.twins = stencilTwins(this.solid, materials);
+    this.object = new Group().add(this.solid, this.edges, ...this.twins);
     this.bounds = new Box3().setFromArray(this.points);
     this.limit = this.parts.length;
   }

@@ -1,15 +1,15 @@
 // Nails and screws: a disc for each head, a line for each shank, however many there are.
 
 import { Box3, BufferAttribute, BufferGeometry, Group, LineSegments, Points } from "three";
-import { before, readNails } from "../blocks.js";
+import { before } from "../blocks.js";
 
 const HEAD_PER_SHANK = 2.4; // drawn, not a fact about nails
 const REACH = 5; // pixels around a head that count as on it
 
 /** One block of rows of nails. */
 export class NailItem {
-  constructor(block, buffer, materials) {
-    Object.assign(this, block, readNails(buffer));
+  constructor(block, read, materials) {
+    Object.assign(this, block, read);
     this.starts = new Uint32Array(this.count + 1);
     for (let k = 0; k < this.count; k++) this.starts[k + 1] = this.starts[k] + this.counts[2 * k + 1];
     this.rows = Uint32Array.from({ length: this.count }, (_, k) => this.counts[2 * k]);

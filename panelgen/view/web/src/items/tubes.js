@@ -3,7 +3,7 @@
 import {
   Box3, CylinderGeometry, Group, InstancedBufferAttribute, InstancedMesh, Matrix4, Quaternion, SphereGeometry, Vector3,
 } from "three";
-import { before, readTubes } from "../blocks.js";
+import { before } from "../blocks.js";
 import { meetTube } from "../rays.js";
 import { stencilTwins } from "./stencils.js";
 
@@ -15,8 +15,8 @@ const AROUND = 8;
 
 /** One block of tubes. */
 export class TubeItem {
-  constructor(block, buffer, materials) {
-    Object.assign(this, block, readTubes(buffer));
+  constructor(block, read, materials) {
+    Object.assign(this, block, read);
     this.count = this.rows.length;
     this.turning = [...this.rows.keys()].filter((k) => this.values[8 * k + 7] > 0);
     this.bounds = new Box3();
@@ -26,10 +26,10 @@ export class TubeItem {
     for (let k = 0; k < this.count; k++) this.#place(k);
     this.turning.forEach((k, place) => this.balls.setMatrixAt(place, this.#ball(k)));
     this.turnRows = Uint32Array.from(this.turning, (k) => this.rows[k]);
-    this.object = new Group().add(this.pipes, this.balls);
     this.pipeTwins = stencilTwins(this.pipes, materials);
     this.ballTwins = stencilTwins(this.balls, materials);
     this.twins = [...this.pipeTwins, ...this.ballTwins];
+    this.object = new Group().add(this.pipes, this.balls, ...this.twins);
   }
 
   setLimit(step) {
