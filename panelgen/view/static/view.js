@@ -1,120 +1,525 @@
 var xf="http://www.w3.org/2000/svg";function st(i,t={},...e){return ph(document.createElement(i),t,e)}function He(i,t={},...e){return ph(document.createElementNS(xf,i),t,e)}function ph(i,t,e){for(let[n,s]of Object.entries(t))s==null||s===!1||(n.startsWith("on")?i.addEventListener(n.slice(2),s):i.setAttribute(n,s===!0?"":String(s)));return i.append(...e.flat().filter(n=>n!=null)),i}function je(i,...t){i.replaceChildren(...t.flat().filter(e=>e!=null))}function ei(i,t,e,n={}){let{class:s="",...r}=n;return st("button",{type:"button",class:`pg-button ${s}`,title:t,"aria-pressed":"false",onclick:e,...r},i)}function Te(i,t,e,n={}){let{class:s="",...r}=n;return st("button",{type:"button",class:`pg-button ${s}`,title:t,onclick:e,...r},i)}function Ir(i,t,e){let n=st("input",{type:"range","aria-label":i,...t,oninput:()=>e(Number(n.value))}),s=st("output",{class:"pg-said","aria-live":"off"});return{row:st("label",{class:"pg-slider"},st("span",{},i),n,s),input:n,said:s}}var Lr=Math.PI/24,Dr=40,fl=1.15;function mh(i,t){if(t.ctrlKey||t.metaKey||t.altKey)return!1;let{stage:e}=i,n=t.shiftKey,r={ArrowLeft:()=>e.nudge(n?{right:-Dr}:{turn:-Lr}),ArrowRight:()=>e.nudge(n?{right:Dr}:{turn:Lr}),ArrowUp:()=>e.nudge(n?{up:Dr}:{tilt:-Lr}),ArrowDown:()=>e.nudge(n?{up:-Dr}:{tilt:Lr}),"+":()=>e.nudge({zoom:fl}),"=":()=>e.nudge({zoom:fl}),"-":()=>e.nudge({zoom:1/fl}),1:()=>i.look("weather"),2:()=>i.look("room"),3:()=>i.look("top"),4:()=>i.look("end"),5:()=>i.look("iso"),f:()=>i.fit(),o:()=>i.setOrthographic(!i.orthographic),p:()=>n?i.showAll():i.peel(),g:()=>i.ghosts(),e:()=>i.setExplode(i.explode?0:1),x:()=>i.nextSection(),"[":()=>i.setStep(Math.max(0,i.step-1)),"]":()=>i.setStep(i.step+1),",":()=>i.selectNext(-1),".":()=>i.selectNext(1),n:()=>i.nextFinding(n?-1:1),m:()=>i.setMeasuring(!i.measure.active),Enter:()=>i.openSelected(),Escape:()=>i.back()}[t.key.length===1?t.key.toLowerCase():t.key];return r?(r(),!0):!1}var gh=`.pg {
-  --pg-back: #ffffff; --pg-soft: #f4f6f8; --pg-line: #d6dce2; --pg-ink: #1b2026; --pg-quiet: #55606c; --pg-press: #dfe9f3;
-  --pg-accent: #0b5c94; --pg-mark: #b34b00;
-  height: 100%; min-height: 320px; overflow: hidden; color: var(--pg-ink); background: var(--pg-back);
-  font: 13px/1.4 system-ui, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif; container-type: inline-size;
+  --pg-back: #ffffff;
+  --pg-soft: #f4f6f8;
+  --pg-line: #d6dce2;
+  --pg-ink: #1b2026;
+  --pg-quiet: #55606c;
+  --pg-press: #dfe9f3;
+  --pg-accent: #0b5c94;
+  --pg-mark: #b34b00;
+  height: 100%;
+  min-height: 320px;
+  overflow: hidden;
+  color: var(--pg-ink);
+  background: var(--pg-back);
+  font:
+    13px/1.4 system-ui,
+    "Segoe UI",
+    Roboto,
+    "Helvetica Neue",
+    Arial,
+    sans-serif;
+  container-type: inline-size;
 }
 .pg[data-theme="dark"] {
-  --pg-back: #1d2228; --pg-soft: #15191e; --pg-line: #39424c; --pg-ink: #e6eaee; --pg-quiet: #a5b0bb; --pg-press: #2e4458;
-  --pg-accent: #7cc0f0; --pg-mark: #ff9b52; color-scheme: dark;
+  --pg-back: #1d2228;
+  --pg-soft: #15191e;
+  --pg-line: #39424c;
+  --pg-ink: #e6eaee;
+  --pg-quiet: #a5b0bb;
+  --pg-press: #2e4458;
+  --pg-accent: #7cc0f0;
+  --pg-mark: #ff9b52;
+  color-scheme: dark;
 }
-.pg-grid { display: grid; grid-template: "bar bar bar" auto "left stage right" minmax(0, 1fr) / 256px minmax(0, 1fr) 300px; height: 100%; }
-.pg *, .pg *::before { box-sizing: border-box; }
-.pg [hidden] { display: none; }
-.pg-bare .pg-grid { display: block; }
-.pg-bare .pg-stage { height: 100%; }
-.pg-bare .pg-grid > :not(.pg-stage), .pg-bare .pg-status { display: none; }
-.pg h2 { font-size: 13px; font-weight: 650; margin: 0; flex: 1; overflow-wrap: anywhere; }
-.pg h3 { font-size: 12px; font-weight: 650; margin: 10px 0 3px; }
-.pg p { margin: 2px 0; }
-.pg :focus-visible { outline: 2px solid var(--pg-accent); outline-offset: 1px; }
-
-.pg-bar { grid-area: bar; display: flex; flex-wrap: wrap; align-items: center; gap: 6px 14px; padding: 7px 10px; border-bottom: 1px solid var(--pg-line); }
-.pg-gap { flex: 1; }
-.pg-crumbs { display: flex; align-items: center; gap: 6px; min-width: 0; }
-.pg-crumbs strong, .pg-home { font-weight: 650; font-size: 14px; }
-.pg-home { max-width: 240px; overflow: hidden; text-overflow: ellipsis; border-color: transparent; background: none; }
-.pg-home[aria-current="page"] { color: inherit; }
-.pg-home[aria-current="false"] { color: var(--pg-accent); text-decoration: underline; }
-.pg-group { display: flex; gap: 3px; }
-.pg-button, .pg-choice {
-  font: inherit; color: inherit; background: var(--pg-back); border: 1px solid var(--pg-line); border-radius: 5px; padding: 3px 9px;
-  min-height: 28px; cursor: pointer; white-space: nowrap;
+.pg-grid {
+  display: grid;
+  grid-template: "bar bar bar" auto "left stage right" minmax(0, 1fr) / 256px minmax(0, 1fr) 300px;
+  height: 100%;
 }
-.pg-button:hover:not(:disabled), .pg-choice:hover { background: var(--pg-soft); border-color: var(--pg-quiet); }
-.pg-button[aria-pressed="true"] { background: var(--pg-press); border-color: var(--pg-accent); }
-.pg-button:disabled { opacity: 0.45; cursor: default; }
-.pg-small { padding: 1px 7px; min-height: 24px; font-size: 12px; }
+.pg *,
+.pg *::before {
+  box-sizing: border-box;
+}
+.pg [hidden] {
+  display: none;
+}
+.pg-bare .pg-grid {
+  display: block;
+}
+.pg-bare .pg-stage {
+  height: 100%;
+}
+.pg-bare .pg-grid > :not(.pg-stage),
+.pg-bare .pg-status {
+  display: none;
+}
+.pg h2 {
+  font-size: 13px;
+  font-weight: 650;
+  margin: 0;
+  flex: 1;
+  overflow-wrap: anywhere;
+}
+.pg h3 {
+  font-size: 12px;
+  font-weight: 650;
+  margin: 10px 0 3px;
+}
+.pg p {
+  margin: 2px 0;
+}
+.pg :focus-visible {
+  outline: 2px solid var(--pg-accent);
+  outline-offset: 1px;
+}
 
-.pg-left, .pg-right { display: flex; flex-direction: column; min-height: 0; overflow: hidden auto; background: var(--pg-back); }
-.pg-left { grid-area: left; border-right: 1px solid var(--pg-line); }
-.pg-right { grid-area: right; border-left: 1px solid var(--pg-line); overflow: hidden; }
-.pg-section { padding: 10px 12px; border-bottom: 1px solid var(--pg-line); }
-.pg-section:last-child { border-bottom: 0; }
-.pg-grow { flex: 1; min-height: 140px; display: flex; flex-direction: column; }
-.pg-head { display: flex; align-items: center; gap: 6px; min-height: 24px; margin-bottom: 4px; }
-.pg-note { color: var(--pg-quiet); font-size: 12px; overflow-wrap: anywhere; }
+.pg-bar {
+  grid-area: bar;
+  display: flex;
+  flex-wrap: wrap;
+  align-items: center;
+  gap: 6px 14px;
+  padding: 7px 10px;
+  border-bottom: 1px solid var(--pg-line);
+}
+.pg-gap {
+  flex: 1;
+}
+.pg-crumbs {
+  display: flex;
+  align-items: center;
+  gap: 6px;
+  min-width: 0;
+}
+.pg-crumbs strong,
+.pg-home {
+  font-weight: 650;
+  font-size: 14px;
+}
+.pg-home {
+  max-width: 240px;
+  overflow: hidden;
+  text-overflow: ellipsis;
+  border-color: transparent;
+  background: none;
+}
+.pg-home[aria-current="page"] {
+  color: inherit;
+}
+.pg-home[aria-current="false"] {
+  color: var(--pg-accent);
+  text-decoration: underline;
+}
+.pg-group {
+  display: flex;
+  gap: 3px;
+}
+.pg-button,
+.pg-choice {
+  font: inherit;
+  color: inherit;
+  background: var(--pg-back);
+  border: 1px solid var(--pg-line);
+  border-radius: 5px;
+  padding: 3px 9px;
+  min-height: 28px;
+  cursor: pointer;
+  white-space: nowrap;
+}
+.pg-button:hover:not(:disabled),
+.pg-choice:hover {
+  background: var(--pg-soft);
+  border-color: var(--pg-quiet);
+}
+.pg-button[aria-pressed="true"] {
+  background: var(--pg-press);
+  border-color: var(--pg-accent);
+}
+.pg-button:disabled {
+  opacity: 0.45;
+  cursor: default;
+}
+.pg-small {
+  padding: 1px 7px;
+  min-height: 24px;
+  font-size: 12px;
+}
 
-.pg-layers { list-style: none; margin: 0; padding: 0; }
-.pg-layers li { display: flex; align-items: center; gap: 6px; min-height: 28px; }
-.pg-layers label { display: flex; align-items: center; gap: 7px; flex: 1; cursor: pointer; white-space: nowrap; }
-.pg-layers input { margin: 0; accent-color: var(--pg-accent); }
-.pg-swatch { width: 16px; height: 16px; flex: none; }
-.pg-ghost { color: var(--pg-quiet); border-color: transparent; background: none; }
-.pg-ghost[aria-pressed="true"] { color: var(--pg-ink); }
+.pg-left,
+.pg-right {
+  display: flex;
+  flex-direction: column;
+  min-height: 0;
+  overflow: hidden auto;
+  background: var(--pg-back);
+}
+.pg-left {
+  grid-area: left;
+  border-right: 1px solid var(--pg-line);
+}
+.pg-right {
+  grid-area: right;
+  border-left: 1px solid var(--pg-line);
+  overflow: hidden;
+}
+.pg-section {
+  padding: 10px 12px;
+  border-bottom: 1px solid var(--pg-line);
+}
+.pg-section:last-child {
+  border-bottom: 0;
+}
+.pg-grow {
+  flex: 1;
+  min-height: 140px;
+  display: flex;
+  flex-direction: column;
+}
+.pg-head {
+  display: flex;
+  align-items: center;
+  gap: 6px;
+  min-height: 24px;
+  margin-bottom: 4px;
+}
+.pg-note {
+  color: var(--pg-quiet);
+  font-size: 12px;
+  overflow-wrap: anywhere;
+}
 
-.pg-slider { display: grid; grid-template-columns: 1fr auto; gap: 0 8px; margin-top: 8px; align-items: baseline; }
-.pg-slider .pg-said { grid-area: 1 / 2; }
-.pg-slider input { grid-column: 1 / -1; width: 100%; margin: 3px 0; accent-color: var(--pg-accent); }
-.pg-said { color: var(--pg-quiet); font-size: 12px; font-variant-numeric: tabular-nums; }
-.pg-axes { display: flex; flex-wrap: wrap; align-items: center; gap: 3px; margin-top: 12px; }
-.pg-axes span { flex: 1 0 100%; }
-.pg-axes .pg-button { flex: 1; }
-.pg-cut { display: grid; grid-template-columns: 1fr auto; align-items: center; gap: 0 8px; margin-top: 4px; }
-.pg-cut .pg-slider { display: contents; }
-.pg-cut .pg-slider > span { display: none; }
-.pg-cut .pg-slider input { grid-area: 1 / 1; width: 100%; margin: 0; }
-.pg-cut .pg-said { grid-area: 2 / 1; min-height: 17px; }
-.pg-cut .pg-button { grid-area: 1 / 2; }
+.pg-layers {
+  list-style: none;
+  margin: 0;
+  padding: 0;
+}
+.pg-layers li {
+  display: flex;
+  align-items: center;
+  gap: 6px;
+  min-height: 28px;
+}
+.pg-layers label {
+  display: flex;
+  align-items: center;
+  gap: 7px;
+  flex: 1;
+  cursor: pointer;
+  white-space: nowrap;
+}
+.pg-layers input {
+  margin: 0;
+  accent-color: var(--pg-accent);
+}
+.pg-swatch {
+  width: 16px;
+  height: 16px;
+  flex: none;
+}
+.pg-ghost {
+  color: var(--pg-quiet);
+  border-color: transparent;
+  background: none;
+}
+.pg-ghost[aria-pressed="true"] {
+  color: var(--pg-ink);
+}
 
-.pg-stage { grid-area: stage; position: relative; min-width: 0; min-height: 0; overflow: hidden; background: var(--pg-soft); }
-.pg-stage canvas { position: absolute; inset: 0; width: 100%; height: 100%; display: block; touch-action: none; }
-.pg-stage canvas:focus-visible { outline-offset: -3px; }
+.pg-slider {
+  display: grid;
+  grid-template-columns: 1fr auto;
+  gap: 0 8px;
+  margin-top: 8px;
+  align-items: baseline;
+}
+.pg-slider .pg-said {
+  grid-area: 1 / 2;
+}
+.pg-slider input {
+  grid-column: 1 / -1;
+  width: 100%;
+  margin: 3px 0;
+  accent-color: var(--pg-accent);
+}
+.pg-said {
+  color: var(--pg-quiet);
+  font-size: 12px;
+  font-variant-numeric: tabular-nums;
+}
+.pg-axes {
+  display: flex;
+  flex-wrap: wrap;
+  align-items: center;
+  gap: 3px;
+  margin-top: 12px;
+}
+.pg-axes span {
+  flex: 1 0 100%;
+}
+.pg-axes .pg-button {
+  flex: 1;
+}
+.pg-cut {
+  display: grid;
+  grid-template-columns: 1fr auto;
+  align-items: center;
+  gap: 0 8px;
+  margin-top: 4px;
+}
+.pg-cut .pg-slider {
+  display: contents;
+}
+.pg-cut .pg-slider > span {
+  display: none;
+}
+.pg-cut .pg-slider input {
+  grid-area: 1 / 1;
+  width: 100%;
+  margin: 0;
+}
+.pg-cut .pg-said {
+  grid-area: 2 / 1;
+  min-height: 17px;
+}
+.pg-cut .pg-button {
+  grid-area: 1 / 2;
+}
+
+.pg-stage {
+  grid-area: stage;
+  position: relative;
+  min-width: 0;
+  min-height: 0;
+  overflow: hidden;
+  background: var(--pg-soft);
+}
+.pg-stage canvas {
+  position: absolute;
+  inset: 0;
+  width: 100%;
+  height: 100%;
+  display: block;
+  touch-action: none;
+}
+.pg-stage canvas:focus-visible {
+  outline-offset: -3px;
+}
 .pg-status {
-  position: absolute; left: 10px; bottom: 10px; max-width: calc(100% - 20px); padding: 4px 9px; border-radius: 5px;
-  background: var(--pg-back); border: 1px solid var(--pg-line); pointer-events: none; overflow-wrap: anywhere;
+  position: absolute;
+  left: 10px;
+  bottom: 10px;
+  max-width: calc(100% - 20px);
+  padding: 4px 9px;
+  border-radius: 5px;
+  background: var(--pg-back);
+  border: 1px solid var(--pg-line);
+  pointer-events: none;
+  overflow-wrap: anywhere;
 }
-.pg-spots { position: absolute; inset: 0; pointer-events: none; overflow: hidden; }
-.pg-spot { position: absolute; left: -8px; top: -8px; width: 16px; height: 16px; }
-.pg-chosen { z-index: 1; }
-.pg-chosen .pg-sign { display: none; }
-.pg-chosen::before { content: ""; position: absolute; inset: -12px; border: 3px solid #d55e00; border-radius: 50%; box-shadow: 0 0 0 1.5px #fff, inset 0 0 0 1.5px #fff; }
-.pg-help { position: absolute; right: 10px; top: 10px; max-height: calc(100% - 20px); overflow: auto; padding: 10px 14px; background: var(--pg-back); border: 1px solid var(--pg-line); border-radius: 6px; box-shadow: 0 4px 18px #0003; }
-.pg dl { display: grid; grid-template-columns: auto 1fr; gap: 2px 12px; margin: 0; }
-.pg dt { color: var(--pg-quiet); }
-.pg dd { margin: 0; overflow-wrap: anywhere; font-variant-numeric: tabular-nums; }
+.pg-spots {
+  position: absolute;
+  inset: 0;
+  pointer-events: none;
+  overflow: hidden;
+}
+.pg-spot {
+  position: absolute;
+  left: -8px;
+  top: -8px;
+  width: 16px;
+  height: 16px;
+}
+.pg-chosen {
+  z-index: 1;
+}
+.pg-chosen .pg-sign {
+  display: none;
+}
+.pg-chosen::before {
+  content: "";
+  position: absolute;
+  inset: -12px;
+  border: 3px solid #d55e00;
+  border-radius: 50%;
+  box-shadow:
+    0 0 0 1.5px #fff,
+    inset 0 0 0 1.5px #fff;
+}
+.pg-help {
+  position: absolute;
+  right: 10px;
+  top: 10px;
+  max-height: calc(100% - 20px);
+  overflow: auto;
+  padding: 10px 14px;
+  background: var(--pg-back);
+  border: 1px solid var(--pg-line);
+  border-radius: 6px;
+  box-shadow: 0 4px 18px #0003;
+}
+.pg dl {
+  display: grid;
+  grid-template-columns: auto 1fr;
+  gap: 2px 12px;
+  margin: 0;
+}
+.pg dt {
+  color: var(--pg-quiet);
+}
+.pg dd {
+  margin: 0;
+  overflow-wrap: anywhere;
+  font-variant-numeric: tabular-nums;
+}
 
-.pg-part { max-height: 58%; overflow: auto; flex: none; }
-.pg-part h2::first-letter { text-transform: uppercase; }
-.pg-chips { display: flex; flex-wrap: wrap; gap: 4px; align-items: center; }
-.pg-chip { max-width: 100%; overflow: hidden; text-overflow: ellipsis; font-variant-numeric: tabular-nums; }
-.pg-involved { padding: 6px 12px 9px 37px; background: var(--pg-press); }
-.pg-count { min-width: 22px; padding: 0 6px; text-align: center; border-radius: 9px; background: var(--pg-soft); border: 1px solid var(--pg-line); font-size: 12px; }
-.pg-scope { display: flex; align-items: center; gap: 5px; font-size: 12px; }
-.pg-findings { list-style: none; margin: 0 -12px -10px; padding: 0; overflow: auto; flex: 1; }
-.pg-findings > .pg-note { padding: 4px 12px; }
-.pg-finding { display: flex; gap: 9px; width: 100%; padding: 7px 12px; font: inherit; color: inherit; text-align: left; background: none; border: 0; border-top: 1px solid var(--pg-line); cursor: pointer; }
-.pg-finding:hover { background: var(--pg-soft); }
-.pg-finding[aria-current="true"] { background: var(--pg-press); }
-.pg-finding:focus-visible { outline-offset: -2px; }
-.pg-what { display: flex; flex-direction: column; min-width: 0; }
-.pg-what code { font: 12px ui-monospace, Menlo, Consolas, monospace; }
-.pg-words { overflow-wrap: anywhere; }
-.pg-sign { width: 16px; height: 16px; flex: none; margin-top: 1px; overflow: visible; }
-.pg-sign path { fill: var(--pg-mark); stroke: #fff; stroke-width: 1; paint-order: stroke; }
-.pg-sign.pg-note path { fill: var(--pg-accent); }
-.pg-sign .pg-sign-mark { fill: none; stroke: #fff; stroke-width: 1.8; }
-.pg[data-theme="dark"] .pg-sign path { stroke: #15191e; }
-.pg-waived { opacity: 0.45; }
+.pg-part {
+  max-height: 58%;
+  overflow: auto;
+  flex: none;
+}
+.pg-part h2::first-letter {
+  text-transform: uppercase;
+}
+.pg-chips {
+  display: flex;
+  flex-wrap: wrap;
+  gap: 4px;
+  align-items: center;
+}
+.pg-chip {
+  max-width: 100%;
+  overflow: hidden;
+  text-overflow: ellipsis;
+  font-variant-numeric: tabular-nums;
+}
+.pg-involved {
+  padding: 6px 12px 9px 37px;
+  background: var(--pg-press);
+}
+.pg-count {
+  min-width: 22px;
+  padding: 0 6px;
+  text-align: center;
+  border-radius: 9px;
+  background: var(--pg-soft);
+  border: 1px solid var(--pg-line);
+  font-size: 12px;
+}
+.pg-scope {
+  display: flex;
+  align-items: center;
+  gap: 5px;
+  font-size: 12px;
+}
+.pg-findings {
+  list-style: none;
+  margin: 0 -12px -10px;
+  padding: 0;
+  overflow: auto;
+  flex: 1;
+}
+.pg-findings > .pg-note {
+  padding: 4px 12px;
+}
+.pg-finding {
+  display: flex;
+  gap: 9px;
+  width: 100%;
+  padding: 7px 12px;
+  font: inherit;
+  color: inherit;
+  text-align: left;
+  background: none;
+  border: 0;
+  border-top: 1px solid var(--pg-line);
+  cursor: pointer;
+}
+.pg-finding:hover {
+  background: var(--pg-soft);
+}
+.pg-finding[aria-current="true"] {
+  background: var(--pg-press);
+}
+.pg-finding:focus-visible {
+  outline-offset: -2px;
+}
+.pg-what {
+  display: flex;
+  flex-direction: column;
+  min-width: 0;
+}
+.pg-what code {
+  font:
+    12px ui-monospace,
+    Menlo,
+    Consolas,
+    monospace;
+}
+.pg-words {
+  overflow-wrap: anywhere;
+}
+.pg-sign {
+  width: 16px;
+  height: 16px;
+  flex: none;
+  margin-top: 1px;
+  overflow: visible;
+}
+.pg-sign path {
+  fill: var(--pg-mark);
+  stroke: #fff;
+  stroke-width: 1;
+  paint-order: stroke;
+}
+.pg-sign.pg-note path {
+  fill: var(--pg-accent);
+}
+.pg-sign .pg-sign-mark {
+  fill: none;
+  stroke: #fff;
+  stroke-width: 1.8;
+}
+.pg[data-theme="dark"] .pg-sign path {
+  stroke: #15191e;
+}
+.pg-waived {
+  opacity: 0.45;
+}
 
 @container (max-width: 980px) {
-  .pg-grid { grid-template: "bar bar" auto "left stage" minmax(0, 1fr) "left right" minmax(0, 36%) / 254px minmax(0, 1fr); }
-  .pg-bar { gap: 5px 8px; padding: 6px 8px; }
-  .pg-bar .pg-button, .pg-choice { padding: 2px 7px; }
-  .pg-home { max-width: 130px; }
-  .pg-right { flex-direction: row; border-left: 0; border-top: 1px solid var(--pg-line); }
-  .pg-right .pg-section { flex: 1; min-width: 0; max-height: none; border-bottom: 0; border-right: 1px solid var(--pg-line); overflow: auto; }
-  .pg-right .pg-section:last-child { border-right: 0; overflow: hidden; min-height: 0; }
+  .pg-grid {
+    grid-template: "bar bar" auto "left stage" minmax(0, 1fr) "left right" minmax(0, 36%) / 254px minmax(0, 1fr);
+  }
+  .pg-bar {
+    gap: 5px 8px;
+    padding: 6px 8px;
+  }
+  .pg-bar .pg-button,
+  .pg-choice {
+    padding: 2px 7px;
+  }
+  .pg-home {
+    max-width: 130px;
+  }
+  .pg-right {
+    flex-direction: row;
+    border-left: 0;
+    border-top: 1px solid var(--pg-line);
+  }
+  .pg-right .pg-section {
+    flex: 1;
+    min-width: 0;
+    max-height: none;
+    border-bottom: 0;
+    border-right: 1px solid var(--pg-line);
+    overflow: auto;
+  }
+  .pg-right .pg-section:last-child {
+    border-right: 0;
+    overflow: hidden;
+    min-height: 0;
+  }
 }
 `;var _h={weather:["Weather","Front","From the weather side","1"],room:["Room","Back","From the room side","2"],top:["Top","Top","From above","3"],end:["End","End","From the right-hand end","4"],iso:["Iso","Iso","From the front corner","5"]},Nr=class{constructor(t){this.actions=t,this.crumbs=st("nav",{class:"pg-crumbs","aria-label":"House and panel"}),this.choice=st("select",{class:"pg-choice","aria-label":"Open a panel",onchange:()=>t.open(this.choice.value||null)}),this.previous=Te("‹","Panel before",()=>t.step(-1),{"aria-label":"Panel before"}),this.next=Te("›","Next panel",()=>t.step(1),{"aria-label":"Next panel"}),this.views=new Map(Object.entries(_h).map(([e,[n,,s,r]])=>[e,Te(n,`${s} (${r})`,()=>t.look(e))])),this.ortho=ei("Parallel","Parallel projection instead of perspective (O)",t.ortho),this.measure=ei("Measure","Measure between two points (M)",t.measure),this.theme=Te("Dark","Light or dark",t.theme),this.help=ei("?","Keys",t.help,{"aria-label":"Keys"}),this.node=st("header",{class:"pg-bar"},this.crumbs,st("span",{class:"pg-gap"}),st("div",{class:"pg-group",role:"group","aria-label":"Look from"},...this.views.values()),st("div",{class:"pg-group"},Te("Fit","Fit to the window (F)",t.fit),this.ortho),st("div",{class:"pg-group"},this.measure,this.theme,this.help))}fill(t,e){this.home=Te(t.name,"The whole house",()=>this.actions.open(null),{class:"pg-home"}),je(this.choice,t.single?[]:st("option",{value:""},"Open a panel…"),e.map(n=>st("option",{value:n},n))),je(this.crumbs,t.single?st("strong",{},t.name):[this.home,st("span",{"aria-hidden":"true"},"/"),this.choice,this.previous,this.next])}say({open:t,orthographic:e,measuring:n,theme:s,helping:r}){this.choice.value=t??"",this.previous.disabled=this.next.disabled=!t,this.home?.setAttribute("aria-current",t?"false":"page");for(let[o,a]of this.views)a.textContent=_h[o][t?0:1];this.ortho.setAttribute("aria-pressed",String(e)),this.measure.setAttribute("aria-pressed",String(n)),this.help.setAttribute("aria-pressed",String(r)),this.theme.textContent=s==="dark"?"Light":"Dark"}};var vf=.45359237,Vi=16;function Sf(i){let t=Math.floor(i);return i-t!==.5?Math.round(i):t%2===0?t:t+1}function Mf(i){let t=Sf(i/25.4*Vi),e=Math.abs(t),n=Math.floor(e/(12*Vi)),s=Math.floor(e%(12*Vi)/Vi),r=e%Vi,o=Vi;for(;r&&r%2===0;)r/=2,o/=2;return`${t<0?"-":""}${n}'-${s}${r?` ${r}/${o}`:""}"`}function bf(i){return`${Number(i.toFixed(1))} mm`}function Fn(i){return`${Mf(i)} (${bf(i)})`}function xh(i){let t=i<10?2:i<100?1:0;return`${i.toFixed(t)} kg (${(i/vf).toFixed(t)} lb)`}function pl(i,t){return t==="mm"?Fn(i):`${Number(i.toPrecision(4))} ${t}`.trim()}var wf={member:["length","width","thickness"],sheet:["height","length","thickness"],run:["outside width","outside depth"],fitting:["length"],box:["width","height","depth"],sleeve:["diameter"],opening:["rough opening width","rough opening height"],bay:["depth"],fasteners:["length","shank"]};function yh(i){let t=i.kind==="run"&&i.sizes.length===1?["outside diameter"]:wf[i.kind]??[];return i.sizes.map((e,n)=>[t[n]??"size",Fn(e)])}function On(i){return`${i.what} ${i.mark||i.id}`}var Ef={stop:0,warn:1,note:2},Af={stop:"Stop",warn:"Warn",note:"Note"},Tf={stop:["M5 1h6l4 4v6l-4 4H5l-4-4V5z","M8 4v5M8 11.2v.8"],warn:["M8 1.5 15.2 14.5H.8z","M8 6v4M8 12v.8"],note:["M8 1a7 7 0 1 0 .01 0z","M8 4.2v.8M8 7.2v4.6"]};function ml(i,t=""){let[e,n]=Tf[i];return He("svg",{viewBox:"0 0 16 16",class:`pg-sign pg-${i} ${t}`,"aria-hidden":"true"},He("path",{d:e}),He("path",{d:n,class:"pg-sign-mark"}))}function vh(i,t){let e=[...t.map(s=>({...s,panel:""})),...i.flatMap(s=>s.findings.map(r=>({...r,panel:s.label})))],n=s=>Ef[s.severity]+(s.waived?10:0);return e.map((s,r)=>[n(s),r,s]).sort((s,r)=>s[0]-r[0]||s[1]-r[1]).map(([,,s])=>s)}var Ur=class{constructor({fly:t,select:e,setScope:n}){this.fly=t,this.select=e,this.count=st("span",{class:"pg-count"}),this.only=st("input",{type:"checkbox",onchange:()=>n(this.only.checked)}),this.scope=st("label",{class:"pg-scope"},this.only,"this panel"),this.list=st("ol",{class:"pg-findings"}),this.node=st("section",{class:"pg-section pg-grow","aria-label":"Findings"},st("div",{class:"pg-head"},st("h2",{},"Findings"),this.count,this.scope),this.list)}say(t,e,n,s,r){this.count.textContent=String(t.length),this.scope.style.display=s?"":"none",this.only.checked=r,je(this.list,t.length?t.map(([o,a])=>this.#t(o,a,o===e,n)):st("li",{class:"pg-note"},"No findings.")),this.list.querySelector("[aria-current=true]")?.scrollIntoView({block:"nearest"})}#t(t,e,n,s){let r=e.limit===null?"":`, limit ${pl(e.limit,e.unit)}`,o=e.value===null?"":`Measured ${pl(e.value,e.unit)}${r}.`;return st("li",{},st("button",{type:"button",class:"pg-finding","aria-current":String(n),onclick:()=>this.fly(t)},ml(e.severity,e.waived?"pg-waived":""),st("span",{class:"pg-what"},st("span",{class:"pg-title"},st("strong",{},e.panel||"House"),` ${Af[e.severity]} `,st("code",{},e.code)),st("span",{class:"pg-words"},e.words),n&&o?st("span",{class:"pg-note"},o):null,n&&e.source?st("span",{class:"pg-note"},e.source):null,e.waived?st("span",{class:"pg-note"},`Waived: ${e.waived}`):null)),n&&s.length?st("div",{class:"pg-chips pg-involved"},s.map(a=>Te(a.mark||a.id,`Pick ${On(a)}`,()=>this.select(a),{class:"pg-small pg-chip"}))):null)}};var Cf=[["Drag, wheel","turn, come nearer"],["Right drag","slide"],["Arrows","turn; with Shift: slide"],["+ −","nearer, farther"],["1 – 5","weather, room, top, end, iso"],["F","fit"],["O","parallel or perspective"],["P, Shift+P","peel a layer; all back"],["G","ghosts: all layers but the framing"],["E","explode or put together"],["X","next section plane"],["[ ]","build order back, on"],[", .","part before, next part"],["N, Shift+N","next finding, finding before"],["M","measure"],["Enter","open the panel of the picked part"],["Esc","clear, then back to the house"]];function Sh(){return st("div",{class:"pg-help",role:"note","aria-label":"Keys"},st("dl",{},Cf.flatMap(([i,t])=>[st("dt",{},i),st("dd",{},t)])))}/**
  * @license
@@ -4876,4 +5281,4 @@ void main() {
 			#include <premultiplied_alpha_fragment>
 
 		}
-		`};var Ts=class extends Pe{constructor(t){super({type:"LineMaterial",uniforms:Mr.clone(Je.line.uniforms),vertexShader:Je.line.vertexShader,fragmentShader:Je.line.fragmentShader,clipping:!0}),this.isLineMaterial=!0,this.setValues(t)}get color(){return this.uniforms.diffuse.value}set color(t){this.uniforms.diffuse.value=t}get worldUnits(){return"WORLD_UNITS"in this.defines}set worldUnits(t){t===!0!==this.worldUnits&&(this.needsUpdate=!0),t===!0?this.defines.WORLD_UNITS="":delete this.defines.WORLD_UNITS}get linewidth(){return this.uniforms.linewidth.value}set linewidth(t){this.uniforms.linewidth&&(this.uniforms.linewidth.value=t)}get dashed(){return"USE_DASH"in this.defines}set dashed(t){t===!0!==this.dashed&&(this.needsUpdate=!0),t===!0?this.defines.USE_DASH="":delete this.defines.USE_DASH}get dashScale(){return this.uniforms.dashScale.value}set dashScale(t){this.uniforms.dashScale.value=t}get dashSize(){return this.uniforms.dashSize.value}set dashSize(t){this.uniforms.dashSize.value=t}get dashOffset(){return this.uniforms.dashOffset.value}set dashOffset(t){this.uniforms.dashOffset.value=t}get gapSize(){return this.uniforms.gapSize.value}set gapSize(t){this.uniforms.gapSize.value=t}get opacity(){return this.uniforms.opacity.value}set opacity(t){this.uniforms&&(this.uniforms.opacity.value=t)}get resolution(){return this.uniforms.resolution.value}set resolution(t){this.uniforms.resolution.value.copy(t)}get alphaToCoverage(){return"USE_ALPHA_TO_COVERAGE"in this.defines}set alphaToCoverage(t){this.defines&&(t===!0!==this.alphaToCoverage&&(this.needsUpdate=!0),t===!0?this.defines.USE_ALPHA_TO_COVERAGE="":delete this.defines.USE_ALPHA_TO_COVERAGE)}};var tf=new Zt,Qa=new C,Cs=class extends Li{constructor(){super(),this.isLineSegmentsGeometry=!0,this.type="LineSegmentsGeometry";let t=[-1,2,0,1,2,0,-1,1,0,1,1,0,-1,0,0,1,0,0,-1,-1,0,1,-1,0],e=[-1,2,1,2,-1,1,1,1,-1,-1,1,-1,-1,-2,1,-2],n=[0,2,1,2,3,1,2,4,3,4,5,3,4,6,5,6,7,5];this.setIndex(n),this.setAttribute("position",new ae(t,3)),this.setAttribute("uv",new ae(e,2))}applyMatrix4(t){let e=this.attributes.instanceStart,n=this.attributes.instanceEnd;return e!==void 0&&(e.applyMatrix4(t),n.applyMatrix4(t),e.needsUpdate=!0),this.boundingBox!==null&&this.computeBoundingBox(),this.boundingSphere!==null&&this.computeBoundingSphere(),this}setPositions(t){let e;t instanceof Float32Array?e=t:Array.isArray(t)&&(e=new Float32Array(t));let n=new pi(e,6,1);return this.setAttribute("instanceStart",new Sn(n,3,0)),this.setAttribute("instanceEnd",new Sn(n,3,3)),this.instanceCount=this.attributes.instanceStart.count,this.computeBoundingBox(),this.computeBoundingSphere(),this}setColors(t){let e;t instanceof Float32Array?e=t:Array.isArray(t)&&(e=new Float32Array(t));let n=new pi(e,6,1);return this.setAttribute("instanceColorStart",new Sn(n,3,0)),this.setAttribute("instanceColorEnd",new Sn(n,3,3)),this}fromWireframeGeometry(t){return this.setPositions(t.attributes.position.array),this}fromEdgesGeometry(t){return this.setPositions(t.attributes.position.array),this}fromMesh(t){return this.fromWireframeGeometry(new ar(t.geometry)),this}fromLineSegments(t){let e=t.geometry;return this.setPositions(e.attributes.position.array),this}computeBoundingBox(){this.boundingBox===null&&(this.boundingBox=new Zt);let t=this.attributes.instanceStart,e=this.attributes.instanceEnd;t!==void 0&&e!==void 0&&(this.boundingBox.setFromBufferAttribute(t),tf.setFromBufferAttribute(e),this.boundingBox.union(tf))}computeBoundingSphere(){this.boundingSphere===null&&(this.boundingSphere=new ve),this.boundingBox===null&&this.computeBoundingBox();let t=this.attributes.instanceStart,e=this.attributes.instanceEnd;if(t!==void 0&&e!==void 0){let n=this.boundingSphere.center;this.boundingBox.getCenter(n);let s=0;for(let r=0,o=t.count;r<o;r++)Qa.fromBufferAttribute(t,r),s=Math.max(s,n.distanceToSquared(Qa)),Qa.fromBufferAttribute(e,r),s=Math.max(s,n.distanceToSquared(Qa));this.boundingSphere.radius=Math.sqrt(s),isNaN(this.boundingSphere.radius)&&console.error("THREE.LineSegmentsGeometry.computeBoundingSphere(): Computed radius is NaN. The instanced position data is likely to have NaN values.",this)}}toJSON(){}};var Zc=new Jt,ef=new C,nf=new C,Ne=new Jt,Ue=new Jt,Ln=new Jt,$c=new C,Jc=new Vt,Fe=new hr,sf=new C,tl=new Zt,el=new ve,Dn=new Jt,Nn,Gi;function rf(i,t,e){return Dn.set(0,0,-t,1).applyMatrix4(i.projectionMatrix),Dn.multiplyScalar(1/Dn.w),Dn.x=Gi/e.width,Dn.y=Gi/e.height,Dn.applyMatrix4(i.projectionMatrixInverse),Dn.multiplyScalar(1/Dn.w),Math.abs(Math.max(Dn.x,Dn.y))}function _y(i,t){let e=i.matrixWorld,n=i.geometry,s=n.attributes.instanceStart,r=n.attributes.instanceEnd,o=Math.min(n.instanceCount,s.count);for(let a=0,l=o;a<l;a++){Fe.start.fromBufferAttribute(s,a),Fe.end.fromBufferAttribute(r,a),Fe.applyMatrix4(e);let c=new C,h=new C;Nn.distanceSqToSegment(Fe.start,Fe.end,h,c),h.distanceTo(c)<Gi*.5&&t.push({point:h,pointOnLine:c,distance:Nn.origin.distanceTo(h),object:i,face:null,faceIndex:a,uv:null,uv1:null})}}function xy(i,t,e){let n=t.projectionMatrix,r=i.material.resolution,o=i.matrixWorld,a=i.geometry,l=a.attributes.instanceStart,c=a.attributes.instanceEnd,h=Math.min(a.instanceCount,l.count),d=-t.near;Nn.at(1,Ln),Ln.w=1,Ln.applyMatrix4(t.matrixWorldInverse),Ln.applyMatrix4(n),Ln.multiplyScalar(1/Ln.w),Ln.x*=r.x/2,Ln.y*=r.y/2,Ln.z=0,$c.copy(Ln),Jc.multiplyMatrices(t.matrixWorldInverse,o);for(let u=0,f=h;u<f;u++){if(Ne.fromBufferAttribute(l,u),Ue.fromBufferAttribute(c,u),Ne.w=1,Ue.w=1,Ne.applyMatrix4(Jc),Ue.applyMatrix4(Jc),Ne.z>d&&Ue.z>d)continue;if(Ne.z>d){let w=Ne.z-Ue.z,S=(Ne.z-d)/w;Ne.lerp(Ue,S)}else if(Ue.z>d){let w=Ue.z-Ne.z,S=(Ue.z-d)/w;Ue.lerp(Ne,S)}Ne.applyMatrix4(n),Ue.applyMatrix4(n),Ne.multiplyScalar(1/Ne.w),Ue.multiplyScalar(1/Ue.w),Ne.x*=r.x/2,Ne.y*=r.y/2,Ue.x*=r.x/2,Ue.y*=r.y/2,Fe.start.copy(Ne),Fe.start.z=0,Fe.end.copy(Ue),Fe.end.z=0;let y=Fe.closestPointToPointParameter($c,!0);Fe.at(y,sf);let p=Sr.lerp(Ne.z,Ue.z,y),g=p>=-1&&p<=1,M=$c.distanceTo(sf)<Gi*.5;if(g&&M){Fe.start.fromBufferAttribute(l,u),Fe.end.fromBufferAttribute(c,u),Fe.start.applyMatrix4(o),Fe.end.applyMatrix4(o);let w=new C,S=new C;Nn.distanceSqToSegment(Fe.start,Fe.end,S,w),e.push({point:S,pointOnLine:w,distance:Nn.origin.distanceTo(S),object:i,face:null,faceIndex:u,uv:null,uv1:null})}}}var nl=class extends _e{constructor(t=new Cs,e=new Ts({color:Math.random()*16777215})){super(t,e),this.isLineSegments2=!0,this.type="LineSegments2"}computeLineDistances(){let t=this.geometry,e=t.attributes.instanceStart,n=t.attributes.instanceEnd,s=new Float32Array(2*e.count);for(let o=0,a=0,l=e.count;o<l;o++,a+=2)ef.fromBufferAttribute(e,o),nf.fromBufferAttribute(n,o),s[a]=a===0?0:s[a-1],s[a+1]=s[a]+ef.distanceTo(nf);let r=new pi(s,2,1);return t.setAttribute("instanceDistanceStart",new Sn(r,1,0)),t.setAttribute("instanceDistanceEnd",new Sn(r,1,1)),this}raycast(t,e){let n=this.material.worldUnits,s=t.camera;if(s===null&&!n&&console.error('LineSegments2: "Raycaster.camera" needs to be set in order to raycast against LineSegments2 while worldUnits is set to false.'),n===!1&&(this.material.resolution.x===0||this.material.resolution.y===0))return;let r=t.params.Line2!==void 0&&t.params.Line2.threshold||0;Nn=t.ray;let o=this.matrixWorld,a=this.geometry,l=this.material;Gi=l.linewidth+r,a.boundingSphere===null&&a.computeBoundingSphere(),el.copy(a.boundingSphere).applyMatrix4(o);let c;if(n)c=Gi*.5;else{let d=Math.max(s.near,el.distanceToPoint(Nn.origin));c=rf(s,d,l.resolution)}if(el.radius+=c,Nn.intersectsSphere(el)===!1)return;a.boundingBox===null&&a.computeBoundingBox(),tl.copy(a.boundingBox).applyMatrix4(o);let h;if(n)h=Gi*.5;else{let d=Math.max(s.near,tl.distanceToPoint(Nn.origin));h=rf(s,d,l.resolution)}tl.expandByScalar(h),Nn.intersectsBox(tl)!==!1&&(n?_y(this,e):xy(this,s,e))}onBeforeRender(t){let e=this.material.uniforms;e&&e.resolution&&(t.getViewport(Zc),this.material.uniforms.resolution.value.set(Zc.z,Zc.w))}};var yy=1e3,Si=class{constructor(t,e,n){this.stage=t,this.material=new Ts({color:e,linewidth:n,depthTest:!1,depthWrite:!1,transparent:!0}),this.lines=null}setColour(t){this.material.color.set(t)}set(t){if(this.lines?.removeFromParent(),this.lines?.geometry.dispose(),this.lines=null,t.length){let e=new Cs().setPositions(t.flatMap(n=>n.toArray()));this.lines=new nl(e,this.material),this.lines.renderOrder=yy,this.lines.frustumCulled=!1,this.stage.overlay.add(this.lines)}this.stage.invalidate()}setParts(t,e){this.set(e.flatMap(n=>Tr(t.panels.get(n.panel),n.row,"outline")))}dispose(){this.set([]),this.material.dispose()}};function Tr(i,t,e){return i?.root.visible?(i.root.updateWorldMatrix(!0,!1),i.points(t,e).map(n=>new C().copy(n).applyMatrix4(i.root.matrixWorld))):[]}var vy=12,il=class{constructor(t,e){this.stage=t,this.house=e,this.line=new Si(t,"#d55e00",2.5),this.active=!1,this.points=[]}setActive(t){this.active=t,this.clear()}clear(){this.points=[],this.line.set([])}add(t,e,n){this.points.length===2&&(this.points=[]),this.points.push(this.#t(t,e,n)),this.line.set(this.points.length===2?this.points:[])}get result(){if(this.points.length<2)return null;let[t,e]=this.points,n=e.clone().sub(t);return{distance:n.length(),along:Math.abs(n.x),up:Math.abs(n.y),through:Math.abs(n.z)}}get words(){let{result:t}=this;return t?`${Fn(t.distance)}: along ${Fn(t.along)}, up ${Fn(t.up)}, through ${Fn(t.through)}`:this.points.length?"Pick the second point.":"Pick the first point; corners snap."}#t(t,e,n){let s=this.stage.canvas.getBoundingClientRect(),r=t.point,o=vy;for(let a of Tr(t.panel,t.part.row,"corners")){let l=this.stage.onScreen(a);if(!l)continue;let c=Math.hypot(l[0]-(e-s.left),l[1]-(n-s.top));c<o&&([o,r]=[c,a])}return r.clone()}};var of={length:[1,0,0],height:[0,1,0],depth:[0,0,1]},Sy=new Ii(1,1),My=new C(0,0,1),by={normal:new C,constant:1},af=1,sl=class{constructor(t,e){this.stage=t,this.house=e,this.axis="off",this.share=.5,this.flipped=!1,this.plane=null,this.caps=new Map,this.lines=new Mn(new fe,new us({color:1316893})),this.lines.frustumCulled=!1,this.lines.visible=!1,t.overlay.add(this.lines)}set(t){Object.assign(this,t),this.apply()}apply(){let t=this.axis!=="off";t!==this.house.cutting&&(this.house.cutting=t,this.house.show()),this.plane=t?this.#t():null;let{normal:e,constant:n}=this.plane??by;this.stage.shared.uPlane.value.set(e.x,e.y,e.z,n);for(let[s,r]of this.house.materials)this.caps.has(s)||this.#i(s,r),this.#s(this.caps.get(s),t&&this.house.mode(s)==="shown");this.#e(t),this.stage.invalidate()}get position(){let{min:t,max:e}=this.stage.bounds,n={length:"x",height:"y",depth:"z"}[this.axis];return t[n]+this.share*(e[n]-t[n])}dispose(){this.lines.geometry.dispose(),this.lines.material.dispose();for(let t of this.caps.values())t.removeFromParent()}#t(){let t=new C(...of[this.axis]).multiplyScalar(this.flipped?1:-1),e=new C(...of[this.axis]).multiplyScalar(this.position);return new qe().setFromNormalAndCoplanarPoint(t,e)}#e(t){if(this.lines.visible=t,this.lines.geometry.dispose(),!t)return;let e=s=>s.kind!=="panes"&&this.house.mode(s.layer)==="shown",n=this.house.inView.flatMap(s=>s.cut(this.plane,e));this.lines.geometry=new fe().setFromPoints(n)}#i(t,e){let n=new _e(Sy,e.cap);n.renderOrder=this.house.capOrder.get(t)+1,n.onAfterRender=s=>s.clearStencil(),this.stage.overlay.add(n),this.caps.set(t,n)}#s(t,e){if(t.visible=e,!e)return;this.plane.projectPoint(this.stage.bounds.getCenter(new C),t.position),t.quaternion.setFromUnitVectors(My,this.plane.normal);let{x:n,y:s,z:r}=this.stage.bounds.getSize(new C),[o,a]={length:[r,s],height:[n,r],depth:[n,s]}[this.axis];t.scale.set(o+af,a+af,1)}};var lf={type:"change"},jc={type:"start"},hf={type:"end"},rl=new ci,cf=new qe,wy=Math.cos(70*Sr.DEG2RAD),be=new C,en=2*Math.PI,Kt={NONE:-1,ROTATE:0,DOLLY:1,PAN:2,TOUCH_ROTATE:3,TOUCH_PAN:4,TOUCH_DOLLY_PAN:5,TOUCH_DOLLY_ROTATE:6},Kc=1e-6,ol=class extends ur{constructor(t,e=null){super(t,e),this.state=Kt.NONE,this.target=new C,this.cursor=new C,this.minDistance=0,this.maxDistance=1/0,this.minZoom=0,this.maxZoom=1/0,this.minTargetRadius=0,this.maxTargetRadius=1/0,this.minPolarAngle=0,this.maxPolarAngle=Math.PI,this.minAzimuthAngle=-1/0,this.maxAzimuthAngle=1/0,this.enableDamping=!1,this.dampingFactor=.05,this.enableZoom=!0,this.zoomSpeed=1,this.enableRotate=!0,this.rotateSpeed=1,this.keyRotateSpeed=1,this.enablePan=!0,this.panSpeed=1,this.screenSpacePanning=!0,this.keyPanSpeed=7,this.zoomToCursor=!1,this.autoRotate=!1,this.autoRotateSpeed=2,this.keys={LEFT:"ArrowLeft",UP:"ArrowUp",RIGHT:"ArrowRight",BOTTOM:"ArrowDown"},this.mouseButtons={LEFT:mi.ROTATE,MIDDLE:mi.DOLLY,RIGHT:mi.PAN},this.touches={ONE:gi.ROTATE,TWO:gi.DOLLY_PAN},this.target0=this.target.clone(),this.position0=this.object.position.clone(),this.zoom0=this.object.zoom,this._cursorStyle="auto",this._domElementKeyEvents=null,this._lastPosition=new C,this._lastQuaternion=new $e,this._lastTargetPosition=new C,this._quat=new $e().setFromUnitVectors(t.up,new C(0,1,0)),this._quatInverse=this._quat.clone().invert(),this._spherical=new _s,this._sphericalDelta=new _s,this._scale=1,this._panOffset=new C,this._rotateStart=new Rt,this._rotateEnd=new Rt,this._rotateDelta=new Rt,this._panStart=new Rt,this._panEnd=new Rt,this._panDelta=new Rt,this._dollyStart=new Rt,this._dollyEnd=new Rt,this._dollyDelta=new Rt,this._dollyDirection=new C,this._mouse=new Rt,this._performCursorZoom=!1,this._pointers=[],this._pointerPositions={},this._controlActive=!1,this._onPointerMove=Ay.bind(this),this._onPointerDown=Ey.bind(this),this._onPointerUp=Ty.bind(this),this._onContextMenu=Ny.bind(this),this._onMouseWheel=Py.bind(this),this._onKeyDown=Iy.bind(this),this._onTouchStart=Ly.bind(this),this._onTouchMove=Dy.bind(this),this._onMouseDown=Cy.bind(this),this._onMouseMove=Ry.bind(this),this._interceptControlDown=Uy.bind(this),this._interceptControlUp=Fy.bind(this),this.domElement!==null&&this.connect(this.domElement),this.update()}set cursorStyle(t){this._cursorStyle=t,t==="grab"?this.domElement.style.cursor="grab":this.domElement.style.cursor="auto"}get cursorStyle(){return this._cursorStyle}connect(t){super.connect(t),this.domElement.addEventListener("pointerdown",this._onPointerDown),this.domElement.addEventListener("pointercancel",this._onPointerUp),this.domElement.addEventListener("contextmenu",this._onContextMenu),this.domElement.addEventListener("wheel",this._onMouseWheel,{passive:!1}),this.domElement.ownerDocument.addEventListener("keydown",this._interceptControlDown,{passive:!0,capture:!0}),this.domElement.style.touchAction="none"}disconnect(){this.state=Kt.NONE,this.domElement.removeEventListener("pointerdown",this._onPointerDown),this.domElement.ownerDocument.removeEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.removeEventListener("pointerup",this._onPointerUp),this.domElement.removeEventListener("pointercancel",this._onPointerUp),this.domElement.removeEventListener("wheel",this._onMouseWheel),this.domElement.removeEventListener("contextmenu",this._onContextMenu),this.stopListenToKeyEvents(),this.domElement.ownerDocument.removeEventListener("keydown",this._interceptControlDown,{capture:!0}),this.domElement.ownerDocument.removeEventListener("keyup",this._interceptControlUp,{capture:!0}),this._controlActive=!1,this._pointers.length=0,this._pointerPositions={},this.domElement.style.touchAction="",this.domElement.style.cursor="auto"}dispose(){this.disconnect()}getPolarAngle(){return this._spherical.phi}getAzimuthalAngle(){return this._spherical.theta}getDistance(){return this.object.position.distanceTo(this.target)}listenToKeyEvents(t){t.addEventListener("keydown",this._onKeyDown),this._domElementKeyEvents=t}stopListenToKeyEvents(){this._domElementKeyEvents!==null&&(this._domElementKeyEvents.removeEventListener("keydown",this._onKeyDown),this._domElementKeyEvents=null)}saveState(){this.target0.copy(this.target),this.position0.copy(this.object.position),this.zoom0=this.object.zoom}reset(){this.target.copy(this.target0),this.object.position.copy(this.position0),this.object.zoom=this.zoom0,this.object.updateProjectionMatrix(),this.dispatchEvent(lf),this.update(),this.state=Kt.NONE}pan(t,e){this._pan(t,e),this.update()}dollyIn(t){this._dollyIn(t),this.update()}dollyOut(t){this._dollyOut(t),this.update()}rotateLeft(t){this._rotateLeft(t),this.update()}rotateUp(t){this._rotateUp(t),this.update()}update(t=null){let e=this.object.position;be.copy(e).sub(this.target),be.applyQuaternion(this._quat),this._spherical.setFromVector3(be),this.autoRotate&&this.state===Kt.NONE&&this._rotateLeft(this._getAutoRotationAngle(t)),this.enableDamping?(this._spherical.theta+=this._sphericalDelta.theta*this.dampingFactor,this._spherical.phi+=this._sphericalDelta.phi*this.dampingFactor):(this._spherical.theta+=this._sphericalDelta.theta,this._spherical.phi+=this._sphericalDelta.phi);let n=this.minAzimuthAngle,s=this.maxAzimuthAngle;isFinite(n)&&isFinite(s)&&(n<-Math.PI?n+=en:n>Math.PI&&(n-=en),s<-Math.PI?s+=en:s>Math.PI&&(s-=en),n<=s?this._spherical.theta=Math.max(n,Math.min(s,this._spherical.theta)):this._spherical.theta=this._spherical.theta>(n+s)/2?Math.max(n,this._spherical.theta):Math.min(s,this._spherical.theta)),this._spherical.phi=Math.max(this.minPolarAngle,Math.min(this.maxPolarAngle,this._spherical.phi)),this._spherical.makeSafe(),this.enableDamping===!0?this.target.addScaledVector(this._panOffset,this.dampingFactor):this.target.add(this._panOffset),this.target.sub(this.cursor),this.target.clampLength(this.minTargetRadius,this.maxTargetRadius),this.target.add(this.cursor);let r=!1;if(this.zoomToCursor&&this._performCursorZoom||this.object.isOrthographicCamera)this._spherical.radius=this._clampDistance(this._spherical.radius);else{let o=this._spherical.radius;this._spherical.radius=this._clampDistance(this._spherical.radius*this._scale),r=o!=this._spherical.radius}if(be.setFromSpherical(this._spherical),be.applyQuaternion(this._quatInverse),e.copy(this.target).add(be),this.object.lookAt(this.target),this.enableDamping===!0?(this._sphericalDelta.theta*=1-this.dampingFactor,this._sphericalDelta.phi*=1-this.dampingFactor,this._panOffset.multiplyScalar(1-this.dampingFactor)):(this._sphericalDelta.set(0,0,0),this._panOffset.set(0,0,0)),this.zoomToCursor&&this._performCursorZoom){let o=null;if(this.object.isPerspectiveCamera){let a=be.length();o=this._clampDistance(a*this._scale);let l=a-o;this.object.position.addScaledVector(this._dollyDirection,l),this.object.updateMatrixWorld(),r=!!l}else if(this.object.isOrthographicCamera){let a=new C(this._mouse.x,this._mouse.y,0);a.unproject(this.object);let l=this.object.zoom;this.object.zoom=Math.max(this.minZoom,Math.min(this.maxZoom,this.object.zoom/this._scale)),this.object.updateProjectionMatrix(),r=l!==this.object.zoom;let c=new C(this._mouse.x,this._mouse.y,0);c.unproject(this.object),this.object.position.sub(c).add(a),this.object.updateMatrixWorld(),o=be.length()}else console.warn("WARNING: OrbitControls.js encountered an unknown camera type - zoom to cursor disabled."),this.zoomToCursor=!1;o!==null&&(this.screenSpacePanning?this.target.set(0,0,-1).transformDirection(this.object.matrix).multiplyScalar(o).add(this.object.position):(rl.origin.copy(this.object.position),rl.direction.set(0,0,-1).transformDirection(this.object.matrix),Math.abs(this.object.up.dot(rl.direction))<wy?this.object.lookAt(this.target):(cf.setFromNormalAndCoplanarPoint(this.object.up,this.target),rl.intersectPlane(cf,this.target))))}else if(this.object.isOrthographicCamera){let o=this.object.zoom;this.object.zoom=Math.max(this.minZoom,Math.min(this.maxZoom,this.object.zoom/this._scale)),o!==this.object.zoom&&(this.object.updateProjectionMatrix(),r=!0)}return this._scale=1,this._performCursorZoom=!1,r||this._lastPosition.distanceToSquared(this.object.position)>Kc||8*(1-this._lastQuaternion.dot(this.object.quaternion))>Kc||this._lastTargetPosition.distanceToSquared(this.target)>Kc?(this.dispatchEvent(lf),this._lastPosition.copy(this.object.position),this._lastQuaternion.copy(this.object.quaternion),this._lastTargetPosition.copy(this.target),!0):!1}_getAutoRotationAngle(t){return t!==null?en/60*this.autoRotateSpeed*t:en/60/60*this.autoRotateSpeed}_getZoomScale(t){let e=Math.abs(t*.01);return Math.pow(.95,this.zoomSpeed*e)}_rotateLeft(t){this._sphericalDelta.theta-=t}_rotateUp(t){this._sphericalDelta.phi-=t}_panLeft(t,e){be.setFromMatrixColumn(e,0),be.multiplyScalar(-t),this._panOffset.add(be)}_panUp(t,e){this.screenSpacePanning===!0?be.setFromMatrixColumn(e,1):(be.setFromMatrixColumn(e,0),be.crossVectors(this.object.up,be)),be.multiplyScalar(t),this._panOffset.add(be)}_pan(t,e){let n=this.domElement;if(this.object.isPerspectiveCamera){let s=this.object.position;be.copy(s).sub(this.target);let r=be.length();r*=Math.tan(this.object.fov/2*Math.PI/180),this._panLeft(2*t*r/n.clientHeight,this.object.matrix),this._panUp(2*e*r/n.clientHeight,this.object.matrix)}else this.object.isOrthographicCamera?(this._panLeft(t*(this.object.right-this.object.left)/this.object.zoom/n.clientWidth,this.object.matrix),this._panUp(e*(this.object.top-this.object.bottom)/this.object.zoom/n.clientHeight,this.object.matrix)):(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - pan disabled."),this.enablePan=!1)}_dollyOut(t){this.object.isPerspectiveCamera||this.object.isOrthographicCamera?this._scale/=t:(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - dolly/zoom disabled."),this.enableZoom=!1)}_dollyIn(t){this.object.isPerspectiveCamera||this.object.isOrthographicCamera?this._scale*=t:(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - dolly/zoom disabled."),this.enableZoom=!1)}_updateZoomParameters(t,e){if(!this.zoomToCursor)return;this._performCursorZoom=!0;let n=this.domElement.getBoundingClientRect(),s=t-n.left,r=e-n.top,o=n.width,a=n.height;this._mouse.x=s/o*2-1,this._mouse.y=-(r/a)*2+1,this._dollyDirection.set(this._mouse.x,this._mouse.y,1).unproject(this.object).sub(this.object.position).normalize()}_clampDistance(t){return Math.max(this.minDistance,Math.min(this.maxDistance,t))}_handleMouseDownRotate(t){this._rotateStart.set(t.clientX,t.clientY)}_handleMouseDownDolly(t){this._updateZoomParameters(t.clientX,t.clientY),this._dollyStart.set(t.clientX,t.clientY)}_handleMouseDownPan(t){this._panStart.set(t.clientX,t.clientY)}_handleMouseMoveRotate(t){this._rotateEnd.set(t.clientX,t.clientY),this._rotateDelta.subVectors(this._rotateEnd,this._rotateStart).multiplyScalar(this.rotateSpeed);let e=this.domElement;this._rotateLeft(en*this._rotateDelta.x/e.clientHeight),this._rotateUp(en*this._rotateDelta.y/e.clientHeight),this._rotateStart.copy(this._rotateEnd),this.update()}_handleMouseMoveDolly(t){this._dollyEnd.set(t.clientX,t.clientY),this._dollyDelta.subVectors(this._dollyEnd,this._dollyStart),this._dollyDelta.y>0?this._dollyOut(this._getZoomScale(this._dollyDelta.y)):this._dollyDelta.y<0&&this._dollyIn(this._getZoomScale(this._dollyDelta.y)),this._dollyStart.copy(this._dollyEnd),this.zoomToCursor&&(this._performCursorZoom=!0,this._dollyDirection.set(this._mouse.x,this._mouse.y,1).unproject(this.object).sub(this.object.position).normalize()),this.update()}_handleMouseMovePan(t){this._panEnd.set(t.clientX,t.clientY),this._panDelta.subVectors(this._panEnd,this._panStart).multiplyScalar(this.panSpeed),this._pan(this._panDelta.x,this._panDelta.y),this._panStart.copy(this._panEnd),this.update()}_handleMouseWheel(t){this._updateZoomParameters(t.clientX,t.clientY),t.deltaY<0?this._dollyIn(this._getZoomScale(t.deltaY)):t.deltaY>0&&this._dollyOut(this._getZoomScale(t.deltaY)),this.update()}_handleKeyDown(t){let e=!1;switch(t.code){case this.keys.UP:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateUp(en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(0,this.keyPanSpeed),e=!0;break;case this.keys.BOTTOM:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateUp(-en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(0,-this.keyPanSpeed),e=!0;break;case this.keys.LEFT:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateLeft(en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(this.keyPanSpeed,0),e=!0;break;case this.keys.RIGHT:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateLeft(-en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(-this.keyPanSpeed,0),e=!0;break}e&&(t.preventDefault(),this.update())}_handleTouchStartRotate(t){if(this._pointers.length===1)this._rotateStart.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._rotateStart.set(n,s)}}_handleTouchStartPan(t){if(this._pointers.length===1)this._panStart.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._panStart.set(n,s)}}_handleTouchStartDolly(t){let e=this._getSecondPointerPosition(t),n=t.pageX-e.x,s=t.pageY-e.y,r=Math.sqrt(n*n+s*s);this._dollyStart.set(0,r)}_handleTouchStartDollyPan(t){this.enableZoom&&this._handleTouchStartDolly(t),this.enablePan&&this._handleTouchStartPan(t)}_handleTouchStartDollyRotate(t){this.enableZoom&&this._handleTouchStartDolly(t),this.enableRotate&&this._handleTouchStartRotate(t)}_handleTouchMoveRotate(t){if(this._pointers.length==1)this._rotateEnd.set(t.pageX,t.pageY);else{let n=this._getSecondPointerPosition(t),s=.5*(t.pageX+n.x),r=.5*(t.pageY+n.y);this._rotateEnd.set(s,r)}this._rotateDelta.subVectors(this._rotateEnd,this._rotateStart).multiplyScalar(this.rotateSpeed);let e=this.domElement;this._rotateLeft(en*this._rotateDelta.x/e.clientHeight),this._rotateUp(en*this._rotateDelta.y/e.clientHeight),this._rotateStart.copy(this._rotateEnd)}_handleTouchMovePan(t){if(this._pointers.length===1)this._panEnd.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._panEnd.set(n,s)}this._panDelta.subVectors(this._panEnd,this._panStart).multiplyScalar(this.panSpeed),this._pan(this._panDelta.x,this._panDelta.y),this._panStart.copy(this._panEnd)}_handleTouchMoveDolly(t){let e=this._getSecondPointerPosition(t),n=t.pageX-e.x,s=t.pageY-e.y,r=Math.sqrt(n*n+s*s);this._dollyEnd.set(0,r),this._dollyDelta.set(0,Math.pow(this._dollyEnd.y/this._dollyStart.y,this.zoomSpeed)),this._dollyOut(this._dollyDelta.y),this._dollyStart.copy(this._dollyEnd);let o=(t.pageX+e.x)*.5,a=(t.pageY+e.y)*.5;this._updateZoomParameters(o,a)}_handleTouchMoveDollyPan(t){this.enableZoom&&this._handleTouchMoveDolly(t),this.enablePan&&this._handleTouchMovePan(t)}_handleTouchMoveDollyRotate(t){this.enableZoom&&this._handleTouchMoveDolly(t),this.enableRotate&&this._handleTouchMoveRotate(t)}_addPointer(t){this._pointers.push(t.pointerId)}_removePointer(t){delete this._pointerPositions[t.pointerId];for(let e=0;e<this._pointers.length;e++)if(this._pointers[e]==t.pointerId){this._pointers.splice(e,1);return}}_isTrackingPointer(t){for(let e=0;e<this._pointers.length;e++)if(this._pointers[e]==t.pointerId)return!0;return!1}_trackPointer(t){let e=this._pointerPositions[t.pointerId];e===void 0&&(e=new Rt,this._pointerPositions[t.pointerId]=e),e.set(t.pageX,t.pageY)}_getSecondPointerPosition(t){let e=t.pointerId===this._pointers[0]?this._pointers[1]:this._pointers[0];return this._pointerPositions[e]}_customWheelEvent(t){let e=t.deltaMode,n={clientX:t.clientX,clientY:t.clientY,deltaY:t.deltaY};switch(e){case 1:n.deltaY*=16;break;case 2:n.deltaY*=100;break}return t.ctrlKey&&!this._controlActive&&(n.deltaY*=10),n}};function Ey(i){this.enabled!==!1&&(this._pointers.length===0&&(this.domElement.setPointerCapture(i.pointerId),this.domElement.ownerDocument.addEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.addEventListener("pointerup",this._onPointerUp)),!this._isTrackingPointer(i)&&(this._addPointer(i),i.pointerType==="touch"?this._onTouchStart(i):this._onMouseDown(i),this._cursorStyle==="grab"&&(this.domElement.style.cursor="grabbing")))}function Ay(i){this.enabled!==!1&&(i.pointerType==="touch"?this._onTouchMove(i):this._onMouseMove(i))}function Ty(i){switch(this._removePointer(i),this._pointers.length){case 0:this.domElement.releasePointerCapture(i.pointerId),this.domElement.ownerDocument.removeEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.removeEventListener("pointerup",this._onPointerUp),this.dispatchEvent(hf),this.state=Kt.NONE,this._cursorStyle==="grab"&&(this.domElement.style.cursor="grab");break;case 1:let t=this._pointers[0],e=this._pointerPositions[t];this._onTouchStart({pointerId:t,pageX:e.x,pageY:e.y});break}}function Cy(i){let t;switch(i.button){case 0:t=this.mouseButtons.LEFT;break;case 1:t=this.mouseButtons.MIDDLE;break;case 2:t=this.mouseButtons.RIGHT;break;default:t=-1}switch(t){case mi.DOLLY:if(this.enableZoom===!1)return;this._handleMouseDownDolly(i),this.state=Kt.DOLLY;break;case mi.ROTATE:if(i.ctrlKey||i.metaKey||i.shiftKey){if(this.enablePan===!1)return;this._handleMouseDownPan(i),this.state=Kt.PAN}else{if(this.enableRotate===!1)return;this._handleMouseDownRotate(i),this.state=Kt.ROTATE}break;case mi.PAN:if(i.ctrlKey||i.metaKey||i.shiftKey){if(this.enableRotate===!1)return;this._handleMouseDownRotate(i),this.state=Kt.ROTATE}else{if(this.enablePan===!1)return;this._handleMouseDownPan(i),this.state=Kt.PAN}break;default:this.state=Kt.NONE}this.state!==Kt.NONE&&this.dispatchEvent(jc)}function Ry(i){switch(this.state){case Kt.ROTATE:if(this.enableRotate===!1)return;this._handleMouseMoveRotate(i);break;case Kt.DOLLY:if(this.enableZoom===!1)return;this._handleMouseMoveDolly(i);break;case Kt.PAN:if(this.enablePan===!1)return;this._handleMouseMovePan(i);break}}function Py(i){this.enabled===!1||this.enableZoom===!1||this.state!==Kt.NONE||(i.preventDefault(),this.dispatchEvent(jc),this._handleMouseWheel(this._customWheelEvent(i)),this.dispatchEvent(hf))}function Iy(i){this.enabled!==!1&&this._handleKeyDown(i)}function Ly(i){switch(this._trackPointer(i),this._pointers.length){case 1:switch(this.touches.ONE){case gi.ROTATE:if(this.enableRotate===!1){this.state=Kt.NONE;break}this._handleTouchStartRotate(i),this.state=Kt.TOUCH_ROTATE;break;case gi.PAN:if(this.enablePan===!1){this.state=Kt.NONE;break}this._handleTouchStartPan(i),this.state=Kt.TOUCH_PAN;break;default:this.state=Kt.NONE}break;case 2:switch(this.touches.TWO){case gi.DOLLY_PAN:if(this.enableZoom===!1&&this.enablePan===!1)return;this._handleTouchStartDollyPan(i),this.state=Kt.TOUCH_DOLLY_PAN;break;case gi.DOLLY_ROTATE:if(this.enableZoom===!1&&this.enableRotate===!1)return;this._handleTouchStartDollyRotate(i),this.state=Kt.TOUCH_DOLLY_ROTATE;break;default:this.state=Kt.NONE}break;default:this.state=Kt.NONE}this.state!==Kt.NONE&&this.dispatchEvent(jc)}function Dy(i){switch(this._trackPointer(i),this.state){case Kt.TOUCH_ROTATE:if(this.enableRotate===!1)return;this._handleTouchMoveRotate(i),this.update();break;case Kt.TOUCH_PAN:if(this.enablePan===!1)return;this._handleTouchMovePan(i),this.update();break;case Kt.TOUCH_DOLLY_PAN:if(this.enableZoom===!1&&this.enablePan===!1)return;this._handleTouchMoveDollyPan(i),this.update();break;case Kt.TOUCH_DOLLY_ROTATE:if(this.enableZoom===!1&&this.enableRotate===!1)return;this._handleTouchMoveDollyRotate(i),this.update();break;default:this.state=Kt.NONE}}function Ny(i){this.enabled!==!1&&i.preventDefault()}function Uy(i){i.key==="Control"&&(this._controlActive=!0,this.domElement.ownerDocument.addEventListener("keyup",this._interceptControlUp,{passive:!0,capture:!0}))}function Fy(i){i.key==="Control"&&(this._controlActive=!1,this.domElement.ownerDocument.removeEventListener("keyup",this._interceptControlUp,{passive:!0,capture:!0}))}var al=class i{constructor(t,e,n,s,r){this.origin=t,this.direction=e,this.from=n,this.to=s,this.mmPerPixel=r,this.o=t.toArray(),this.d=e.toArray()}static through(t,e,n,s,r){let o=new C(e,n,-1).unproject(t),l=new C(e,n,1).unproject(t).clone().sub(o),c=l.length();l.divideScalar(c);let h=0,d=c;if(s){let f=s.distanceToPoint(o),m=s.normal.dot(l);m>1e-9?h=Math.max(h,-f/m):m<-1e-9?d=Math.min(d,-f/m):f<0&&(d=-1)}let u=t.isOrthographicCamera?()=>(t.top-t.bottom)/t.zoom/r:f=>2*(f+t.near)/t.projectionMatrix.elements[5]/r;return new i(o,l,h,d,u)}at(t){return this.origin.clone().addScaledVector(this.direction,t)}inside(t){let e=new Vt().copy(t).invert(),n=this.origin.clone().applyMatrix4(e),s=this.direction.clone().transformDirection(e);return new i(n,s,this.from,this.to,this.mmPerPixel)}meets(t){let{from:n,to:s}=this;for(let r of["x","y","z"]){let o=t.min[r]-20-this.origin[r],a=t.max[r]+20-this.origin[r],l=this.direction[r];if(Math.abs(l)<1e-12){if(o>0||a<0)return!1;continue}if(n=Math.max(n,Math.min(o/l,a/l)),s=Math.min(s,Math.max(o/l,a/l)),n>s)return!1}return!0}};var Qc=32,ll=1.08,Oy=320,By=5,uf={weather:[0,0,1],room:[0,0,-1],top:[0,1,1e-4],end:[1,0,0],iso:[.62,.5,1]},cl=class{constructor(t,{animate:e=!0,onframe:n=()=>{}}={}){this.place=t,this.onframe=n,this.animate=e&&!matchMedia("(prefers-reduced-motion: reduce)").matches,this.renderer=new Ba({antialias:!0,stencil:!0}),this.renderer.debug.checkShaderErrors=!1,this.renderer.setPixelRatio(Math.min(devicePixelRatio,2)),this.canvas=this.renderer.domElement,t.prepend(this.canvas),this.scene=new $s,this.root=new ue,this.root.matrixAutoUpdate=!1,this.overlay=new ue,this.scene.add(this.root,this.overlay),this.shared={uHalfHeight:{value:1},uPlane:{value:new Jt(0,0,0,1)}},this.perspective=new Ye(Qc,1,1,1e5),this.orthographic=new ms(-1,1,1,-1,-1e5,1e5),this.camera=this.perspective,this.bounds=new Zt(new C(-500,-500,-500),new C(500,500,500)),this.target=new C,this.#r(),this.frames=0,this.watch=new ResizeObserver(()=>this.resize()),this.watch.observe(t),this.resize()}get height(){return this.place.clientHeight||1}invalidate(){this.asked||(this.asked=requestAnimationFrame(t=>this.#t(t)))}resize(){let{clientWidth:t,clientHeight:e}=this.place;!t||!e||(this.renderer.setSize(t,e,!1),this.shared.uHalfHeight.value=e*this.renderer.getPixelRatio()/2,this.#s(t/e),this.invalidate())}setSky(t){this.scene.background=new Lt(t),this.invalidate()}setProjection(t){let e=this.camera,n=t?this.orthographic:this.perspective;if(n===e)return;let s=e.position.distanceTo(this.target),r=e.position.clone().sub(this.target).normalize(),o=Math.tan(Qc*Math.PI/360);t?(this.orthographic.userData.half=s*o,n.zoom=1,n.position.copy(e.position)):n.position.copy(this.target).addScaledVector(r,e.userData.half/e.zoom/o),this.camera=n,this.#r(),this.resize()}look(t,e,n=!1){let s=new C(...t).normalize(),r=e.getCenter(new C),o=Math.tan(Qc*Math.PI/360),a=this.place.clientWidth/this.height||1,l=new C(0,1,0).cross(s).normalize(),c=s.clone().cross(l),h=ky(e).map(y=>y.sub(r)).map(y=>[l,c,s].map(p=>y.dot(p))),d=Math.max(1,...h.map(([y,p])=>Math.max(Math.abs(p),Math.abs(y)/a))),{away:u,aside:f,above:m}=this.camera===this.perspective?zy(h,o,a):{away:1,aside:0,above:0};r.addScaledVector(l,f).addScaledVector(c,m),this.orthographic.userData.half=d*ll,this.orthographic.zoom=1,this.camera===this.orthographic&&(u=this.bounds.getBoundingSphere(new ve).radius*3,this.#s(a)),this.#e(r.clone().addScaledVector(s,u*ll),r,n)}get direction(){return this.camera.position.clone().sub(this.target).normalize().toArray()}ray(t,e,n){let s=this.canvas.getBoundingClientRect(),r=(t-s.left)/s.width*2-1,o=1-(e-s.top)/s.height*2;return this.camera.updateMatrixWorld(),al.through(this.camera,r,o,n,this.height)}onScreen(t){let e=t.clone().project(this.camera);return e.z>1||e.z<-1?null:[(e.x+1)/2*this.place.clientWidth,(1-e.y)/2*this.height]}nudge({turn:t=0,tilt:e=0,right:n=0,up:s=0,zoom:r=1}){let o=this.camera.position.clone().sub(this.target),a=o.length(),l=Math.atan2(o.x,o.z)+t,c=Math.min(Math.PI-.001,Math.max(.001,Math.acos(o.y/a)+e)),h=this.camera===this.perspective?a/r:a;this.camera===this.orthographic&&(this.camera.zoom*=r),o.setFromSphericalCoords(h,c,l);let{matrix:d}=this.camera,u=new C().setFromMatrixColumn(d,0).multiplyScalar(n).add(new C().setFromMatrixColumn(d,1).multiplyScalar(s)).multiplyScalar(a/1e3);this.target.add(u),this.camera.position.copy(this.target).add(o),this.camera.updateProjectionMatrix(),this.controls.update(),this.invalidate()}draw(){this.#n(),this.renderer.render(this.scene,this.camera),this.frames+=1,this.onframe()}dispose(){cancelAnimationFrame(this.asked),this.watch.disconnect(),this.controls.dispose(),this.renderer.dispose(),this.renderer.forceContextLoss(),this.canvas.remove()}#t(t){this.asked=0,this.flight&&this.#i(t),this.draw()}#e(t,e,n){n||!this.animate?(this.flight=null,this.camera.position.copy(t),this.target.copy(e),this.controls.update()):this.flight={start:performance.now(),from:this.camera.position.clone(),aim:this.target.clone(),position:t,target:e},this.invalidate()}#i(t){let{start:e,from:n,aim:s,position:r,target:o}=this.flight,a=Math.min(1,Math.max(0,(t-e)/Oy)),l=a*a*(3-2*a);this.camera.position.lerpVectors(n,r,l),this.target.lerpVectors(s,o,l),a===1&&(this.flight=null),this.controls.update(),this.invalidate()}#s(t){this.perspective.aspect=t,this.perspective.updateProjectionMatrix();let e=this.orthographic.userData.half??1e3;Object.assign(this.orthographic,{left:-e*t,right:e*t,top:e,bottom:-e}),this.orthographic.updateProjectionMatrix()}#n(){let{center:t,radius:e}=this.bounds.getBoundingSphere(new ve),n=this.camera.position.distanceTo(t);this.camera===this.perspective?(this.camera.near=Math.max(n-e*1.5,e/500,1),this.camera.far=n+e*1.5):(this.camera.near=n-e*4,this.camera.far=n+e*4),this.camera.updateProjectionMatrix()}#r(){this.controls?.dispose(),this.controls=new ol(this.camera,this.canvas),this.controls.target=this.target,this.controls.zoomToCursor=!0,this.controls.addEventListener("change",()=>this.invalidate()),this.controls.addEventListener("start",()=>{this.flight=null}),this.controls.update()}};function zy(i,t,e){let n=1,s=0,r=0;for(let o=0;o<By;o++){n=Math.max(1,...i.map(([l,c,h])=>h+Math.max(Math.abs(c-r),Math.abs(l-s)/e)/t));let a=l=>(Math.min(...l)+Math.max(...l))/2;s+=n*a(i.map(([l,,c])=>(l-s)/(n*ll-c))),r+=n*a(i.map(([,l,c])=>(l-r)/(n*ll-c)))}return{away:n,aside:s,above:r}}function ky({min:i,max:t}){return[i.x,t.x].flatMap(e=>[i.y,t.y].flatMap(n=>[i.z,t.z].map(s=>new C(e,n,s))))}var Gy=260,th=900,eh=["off","length","height","depth"],hl=class extends EventTarget{constructor(t,e){super(),this.store=new Ja,this.stage=new cl(t,{animate:e.animate,onframe:()=>this.#n("frame")}),this.house=new ja(this.stage,this.store),this.section=new sl(this.stage,this.house),this.measure=new il(this.stage,this.house),this.picked=new Si(this.stage,"#111418",3),this.hovered=new Si(this.stage,"#5b6470",1.5),this.marked=new Si(this.stage,"#d55e00",3),this.hover=null,this.explode=0,this.orthographic=!1,this.findings=[],this.chosen=-1,this.onlyHere=!0,this.setTheme(e.theme??"light")}update(t,e){let n=!this.store.house,s=this.house.selected?.id,r=this.store.apply(t,e),o=this.house.update(r),a=this.store.table(this.store.house,"findings");this.findings=vh([...this.house.panels.values()],a),this.chosen=-1,this.house.involved=[],this.house.spotlight=null,this.hover=null,this.house.selected=s?this.house.find(s)[0]??null:null,this.house.recolour(),this.house.show(),this.section.apply(),this.#s(),n&&this.look("iso",!0),this.made=o,this.#n("content")}setTheme(t){this.theme=t,this.house.setTheme(t),this.picked.setColour(yi[t].pick),this.hovered.setColour(yi[t].hover),this.#n("state")}open(t){this.store.house.single||t===this.house.open||t&&!this.house.panels.has(t)||(this.house.open=t,this.house.step=1/0,this.#t(),this.house.selected&&this.house.selected.panel!==t&&(this.house.selected=null),this.hover=null,this.measure.clear(),this.house.recolour(),this.#e(),this.look("iso",!0),this.#n("open"))}openNext(t){let e=[...this.house.panels.keys()],n=e.indexOf(this.house.open);this.open(e[(n+t+e.length)%e.length])}openSelected(){this.house.selected&&this.open(this.house.selected.panel)}look(t,e=!1){this.stage.look(uf[t],this.house.bounds(),e)}fit(){this.stage.look(this.stage.direction,this.house.bounds())}setOrthographic(t){this.orthographic=t,this.stage.setProjection(t),this.#n("state")}setMode(t,e){this.house.setMode(t,e),this.#e()}peel(){let t=this.house.openPanel??this.house.inView[0],e=this.stage.direction[2]>=0,n=new Map;for(let{layer:r,bounds:o}of t?.items.values()??[]){if(this.house.mode(r)==="hidden")continue;let a=e?o.max.z:-o.min.z;n.set(r,Math.max(n.get(r)??-1/0,a))}let[s]=[...n].sort((r,o)=>o[1]-r[1]).map(([r])=>r);s&&this.setMode(s,"hidden")}showAll(){this.house.spotlight=null;for(let{name:t,shown:e}of this.store.house.layers)this.house.modes.set(t,e?"shown":"hidden");this.#e()}ghosts(){this.house.spotlight=null;let t=[...this.house.modes.values()].includes("ghost");for(let[e,n]of this.house.modes)t&&n==="ghost"&&this.house.modes.set(e,"shown"),!t&&n==="shown"&&e!=="framing"&&this.house.modes.set(e,"ghost");this.#e()}setExplode(t){this.explode=t,this.house.gap=t*Gy,this.measure.clear(),this.#e()}get step(){return Math.min(this.house.step,this.house.steps)}setStep(t){this.house.step=t>=this.house.steps?1/0:t,this.#e()}setSection({flip:t,...e}){this.section.set(t?{flipped:!this.section.flipped}:e),this.#i(),this.#n("state")}nextSection(){this.setSection({axis:eh[(eh.indexOf(this.section.axis)+1)%eh.length]})}setMeasuring(t){this.measure.setActive(t),this.#n("state")}select(t){this.house.selected=t,this.house.recolour(),this.#s(),this.#n("pick")}selectNext(t){let e=this.house.openPanel??this.house.panels.get(this.house.selected?.panel)??this.house.inView[0],n=e?.parts.length??0;if(!n)return;let s=this.house.selected?.panel===e.label?this.house.selected.row+t:t>0?0:n-1;this.select(e.parts[(s+n)%n])}hit(t,e){return this.house.pick(this.stage.ray(t,e,this.section.plane))}leave(){this.#i(),this.#n("hover")}hoverAt(t,e){let n=this.hit(t,e)?.part??null;n!==this.hover&&(this.hover=n,this.hovered.setParts(this.house,n&&n!==this.house.selected?[n]:[]),this.#n("hover"))}clickAt(t,e){let n=this.hit(t,e);return this.measure.active?(n&&this.measure.add(n,t,e),this.#n("state")):this.select(n?.part??null)}openAt(t,e){let n=this.hit(t,e);n&&!this.house.open&&!this.measure.active&&this.open(n.panel.label)}neighbours(t){let e=this.house.panels.get(t.panel);return e.neighbours(t.row).map(n=>e.parts[n])}get listed(){return[...this.findings.entries()].filter(([,{panel:t}])=>!this.house.open||!this.onlyHere||t===this.house.open)}setScope(t){this.onlyHere=t,this.#n("state")}flyTo(t){let e=this.findings[t];if(!e)return;e.panel&&e.panel!==this.house.open&&this.open(e.panel),this.chosen=t,this.house.selected=null,this.house.involved=e.parts.flatMap(r=>this.house.find(r,e.panel||null));let n=this.house.involved.map(r=>r.layer);this.house.spotlight=n.length?new Set(n):null,this.house.step=1/0,this.house.recolour(),this.#e();let s=Wc(e,this.house);if(s){this.section.plane?.distanceToPoint(s)<0&&this.section.set({axis:"off"});let r=new Zt().setFromCenterAndSize(s,new C(th,th,th)),o=this.house.involved.filter(a=>a.kind==="opening");for(let a of o)r.union(new Zt().setFromPoints(Tr(this.house.panels.get(a.panel),a.row,"corners")));this.stage.look(this.stage.direction,r)}else this.fit();this.#n("finding")}nextFinding(t){let e=this.listed.map(([s])=>s);if(!e.length)return;let n=e.indexOf(this.chosen);this.flyTo(e[n<0?t>0?0:e.length-1:(n+t+e.length)%e.length])}back(){this.measure.active?this.setMeasuring(!1):this.chosen>=0?(this.#t(),this.house.recolour(),this.#e()):this.house.selected?this.select(null):this.open(null)}get spots(){return[...this.findings.entries()].filter(([,t])=>!t.waived).map(([t,e])=>[e,Wc(e,this.house),t===this.chosen]).filter(([,t])=>t&&!(this.section.plane?.distanceToPoint(t)<0))}get state(){let{house:t}=this;return{panels:[...t.panels.keys()],open:t.open,selected:t.selected?.id??null,hovered:this.hover?.id??null,involved:t.involved.map(e=>e.id),layers:Object.fromEntries([...t.modes.keys()].map(e=>[e,t.mode(e)])),explode:this.explode,step:this.step,steps:t.steps,section:{axis:this.section.axis,share:this.section.share,flipped:this.section.flipped},orthographic:this.orthographic,direction:this.stage.direction,theme:this.theme,measuring:this.measure.active,measured:this.measure.result,findings:this.findings.length,finding:this.chosen,frames:this.stage.frames,made:this.made,calls:this.stage.renderer.info.render.calls}}dispose(){for(let t of[this.picked,this.hovered,this.marked,this.measure.line])t.dispose();this.section.dispose(),this.house.dispose(),this.stage.dispose()}#t(){this.chosen=-1,this.house.involved=[],this.house.spotlight=null}#e(){this.house.show(),this.section.apply(),this.#s(),this.#n("state")}#i(){this.hover=null,this.hovered.set([])}#s(){this.#i(),this.picked.setParts(this.house,this.house.selected?[this.house.selected]:[]),this.marked.setParts(this.house,this.house.involved)}#n(t){this.dispatchEvent(new CustomEvent(t))}};var Vy=4;function Cr(i,t={}){let e=t.theme&&t.theme!=="auto"?t.theme:matchMedia("(prefers-color-scheme: dark)").matches?"dark":"light",n=st("div",{class:"pg-stage"}),s=st("div",{class:`pg${t.bare?" pg-bare":""}`,role:"region","aria-label":"3D view"},st("style",{},gh)),r=st("div",{class:"pg-grid"},n);s.append(r),i.append(s);let o=new hl(n,{theme:e,animate:t.animate}),{canvas:a}=o.stage,l=new nh(s,r,a,o),c=Hy(a,o);return l.theme(),{view:o,update:(h,d)=>o.update(h,d),get state(){return o.state},dispose(){c.abort(),o.dispose(),s.remove()}}}var nh=class{constructor(t,e,n,s){Object.assign(this,{root:t,canvas:n,view:s}),this.helping=!1,this.bar=new Nr({open:r=>s.open(r),step:r=>s.openNext(r),look:r=>s.look(r),fit:()=>s.fit(),ortho:()=>s.setOrthographic(!s.orthographic),measure:()=>s.setMeasuring(!s.measure.active),theme:()=>s.setTheme(s.theme==="dark"?"light":"dark"),help:()=>this.#e()}),this.layers=new Ga({setMode:(r,o)=>s.setMode(r,o),peel:()=>s.peel(),showAll:()=>s.showAll()}),this.sliders=new Ha({setExplode:r=>s.setExplode(r),setStep:r=>s.setStep(r),setSection:r=>s.setSection(r)}),this.part=new Va({select:r=>s.select(r),open:r=>s.open(r)}),this.findings=new Ur({fly:r=>s.flyTo(r),select:r=>s.select(r),setScope:r=>s.setScope(r)}),this.spots=new Wa(s.stage),this.status=st("div",{class:"pg-status",role:"status"}),this.card=Sh(),this.card.hidden=!0,Object.entries({tabindex:0,role:"application","aria-label":"3D view; press ? for keys"}).forEach(([r,o])=>n.setAttribute(r,o)),n.parentElement.append(this.spots.node,this.status,this.card),e.append(this.bar.node,st("aside",{class:"pg-left","aria-label":"What is shown"},this.layers.node,this.sliders.node),st("aside",{class:"pg-right","aria-label":"Part and findings"},this.part.node,this.findings.node)),s.addEventListener("frame",()=>this.spots.follow()),s.addEventListener("content",()=>this.content());for(let r of["state","open","pick","finding"])s.addEventListener(r,()=>this.say());s.addEventListener("hover",()=>this.#t())}theme(){this.root.dataset.theme=this.view.theme}content(){let{store:t,house:e}=this.view;this.root.setAttribute("aria-label",`3D view of ${t.house.name}`),this.bar.fill(t.house,[...e.panels.keys()]),this.say()}say(){let{view:t}=this,{house:e,store:n}=t;n.house&&(this.theme(),(this.shownTheme!==t.theme||this.shownLayers!==n.house.layers)&&(this.layers.fill(n.house.layers,t.theme),Object.assign(this,{shownTheme:t.theme,shownLayers:n.house.layers})),this.layers.say(s=>e.mode(s)),this.sliders.say({house:e,section:t.section,explode:t.explode}),this.bar.say({open:e.open,orthographic:t.orthographic,measuring:t.measure.active,theme:t.theme,helping:this.helping}),this.part.say(e.selected,e.selected?t.neighbours(e.selected):[],!!e.open),this.findings.say(t.listed,t.chosen,e.involved,e.open&&!n.house.single,t.onlyHere),this.spots.set(t.spots),this.#t())}#t(){let{view:t}=this,{hover:e,measure:n}=t;this.canvas.style.cursor=n.active?"crosshair":e?"pointer":"grab";let s=n.active?n.words:e?`${e.panel} · ${On(e)}${e.stock?` · ${e.stock}`:""}`:"";je(this.status,s||null),this.status.hidden=!s}#e(){this.helping=!this.helping,this.card.hidden=!this.helping,this.say()}};function Hy(i,t){let e=new AbortController,n=(o,a)=>i.addEventListener(o,a,{signal:e.signal}),s=null,r=0;return n("pointerdown",o=>{s=o}),n("pointermove",o=>{o.buttons||r||!t.store.house||(r=requestAnimationFrame(()=>{r=0,t.hoverAt(o.clientX,o.clientY)}))}),n("pointerleave",()=>t.leave()),n("pointerup",o=>{let a=s&&Math.hypot(o.clientX-s.clientX,o.clientY-s.clientY);s&&o.button===0&&a<=Vy&&t.clickAt(o.clientX,o.clientY),s=null}),n("dblclick",o=>t.openAt(o.clientX,o.clientY)),n("keydown",o=>{t.store.house&&mh(t,o)&&o.preventDefault()}),e}function df(i){let t=i.getElementById("panelgen-page");if(!t)return;let{head:e,buffers:n,options:s}=JSON.parse(i.getElementById("panelgen-message").textContent),r=Cr(t,s);r.update(e,n.map(Qd)),t.controller=r}function Wy({model:i,el:t}){let e=document.createElement("div");e.style.height=`${i.get("height")}px`,t.append(e);let n=Cr(e,{theme:i.get("theme")}),{view:s}=n,r=()=>{i.set({picked:s.state.selected??"",panel:s.state.open??"",finding:s.state.finding}),i.save_changes()},a={"msg:custom":(l,c)=>{l.kind==="payload"&&n.update(l.head,c)},"change:panel":()=>s.open(i.get("panel")||null),"change:picked":()=>{i.get("picked")!==(s.state.selected??"")&&s.select(s.house.find(i.get("picked"))[0]??null)},"change:theme":()=>{i.get("theme")!=="auto"&&s.setTheme(i.get("theme"))},"change:height":()=>{e.style.height=`${i.get("height")}px`}};for(let[l,c]of Object.entries(a))i.on(l,c);for(let l of["open","pick","finding"])s.addEventListener(l,r);return e.controller=n,i.send({kind:"ready"}),()=>{for(let[l,c]of Object.entries(a))i.off(l,c);n.dispose()}}df(document);export{Cr as mount,Wy as render};
+		`};var Ts=class extends Pe{constructor(t){super({type:"LineMaterial",uniforms:Mr.clone(Je.line.uniforms),vertexShader:Je.line.vertexShader,fragmentShader:Je.line.fragmentShader,clipping:!0}),this.isLineMaterial=!0,this.setValues(t)}get color(){return this.uniforms.diffuse.value}set color(t){this.uniforms.diffuse.value=t}get worldUnits(){return"WORLD_UNITS"in this.defines}set worldUnits(t){t===!0!==this.worldUnits&&(this.needsUpdate=!0),t===!0?this.defines.WORLD_UNITS="":delete this.defines.WORLD_UNITS}get linewidth(){return this.uniforms.linewidth.value}set linewidth(t){this.uniforms.linewidth&&(this.uniforms.linewidth.value=t)}get dashed(){return"USE_DASH"in this.defines}set dashed(t){t===!0!==this.dashed&&(this.needsUpdate=!0),t===!0?this.defines.USE_DASH="":delete this.defines.USE_DASH}get dashScale(){return this.uniforms.dashScale.value}set dashScale(t){this.uniforms.dashScale.value=t}get dashSize(){return this.uniforms.dashSize.value}set dashSize(t){this.uniforms.dashSize.value=t}get dashOffset(){return this.uniforms.dashOffset.value}set dashOffset(t){this.uniforms.dashOffset.value=t}get gapSize(){return this.uniforms.gapSize.value}set gapSize(t){this.uniforms.gapSize.value=t}get opacity(){return this.uniforms.opacity.value}set opacity(t){this.uniforms&&(this.uniforms.opacity.value=t)}get resolution(){return this.uniforms.resolution.value}set resolution(t){this.uniforms.resolution.value.copy(t)}get alphaToCoverage(){return"USE_ALPHA_TO_COVERAGE"in this.defines}set alphaToCoverage(t){this.defines&&(t===!0!==this.alphaToCoverage&&(this.needsUpdate=!0),t===!0?this.defines.USE_ALPHA_TO_COVERAGE="":delete this.defines.USE_ALPHA_TO_COVERAGE)}};var tf=new Zt,Qa=new C,Cs=class extends Li{constructor(){super(),this.isLineSegmentsGeometry=!0,this.type="LineSegmentsGeometry";let t=[-1,2,0,1,2,0,-1,1,0,1,1,0,-1,0,0,1,0,0,-1,-1,0,1,-1,0],e=[-1,2,1,2,-1,1,1,1,-1,-1,1,-1,-1,-2,1,-2],n=[0,2,1,2,3,1,2,4,3,4,5,3,4,6,5,6,7,5];this.setIndex(n),this.setAttribute("position",new ae(t,3)),this.setAttribute("uv",new ae(e,2))}applyMatrix4(t){let e=this.attributes.instanceStart,n=this.attributes.instanceEnd;return e!==void 0&&(e.applyMatrix4(t),n.applyMatrix4(t),e.needsUpdate=!0),this.boundingBox!==null&&this.computeBoundingBox(),this.boundingSphere!==null&&this.computeBoundingSphere(),this}setPositions(t){let e;t instanceof Float32Array?e=t:Array.isArray(t)&&(e=new Float32Array(t));let n=new pi(e,6,1);return this.setAttribute("instanceStart",new Sn(n,3,0)),this.setAttribute("instanceEnd",new Sn(n,3,3)),this.instanceCount=this.attributes.instanceStart.count,this.computeBoundingBox(),this.computeBoundingSphere(),this}setColors(t){let e;t instanceof Float32Array?e=t:Array.isArray(t)&&(e=new Float32Array(t));let n=new pi(e,6,1);return this.setAttribute("instanceColorStart",new Sn(n,3,0)),this.setAttribute("instanceColorEnd",new Sn(n,3,3)),this}fromWireframeGeometry(t){return this.setPositions(t.attributes.position.array),this}fromEdgesGeometry(t){return this.setPositions(t.attributes.position.array),this}fromMesh(t){return this.fromWireframeGeometry(new ar(t.geometry)),this}fromLineSegments(t){let e=t.geometry;return this.setPositions(e.attributes.position.array),this}computeBoundingBox(){this.boundingBox===null&&(this.boundingBox=new Zt);let t=this.attributes.instanceStart,e=this.attributes.instanceEnd;t!==void 0&&e!==void 0&&(this.boundingBox.setFromBufferAttribute(t),tf.setFromBufferAttribute(e),this.boundingBox.union(tf))}computeBoundingSphere(){this.boundingSphere===null&&(this.boundingSphere=new ve),this.boundingBox===null&&this.computeBoundingBox();let t=this.attributes.instanceStart,e=this.attributes.instanceEnd;if(t!==void 0&&e!==void 0){let n=this.boundingSphere.center;this.boundingBox.getCenter(n);let s=0;for(let r=0,o=t.count;r<o;r++)Qa.fromBufferAttribute(t,r),s=Math.max(s,n.distanceToSquared(Qa)),Qa.fromBufferAttribute(e,r),s=Math.max(s,n.distanceToSquared(Qa));this.boundingSphere.radius=Math.sqrt(s),isNaN(this.boundingSphere.radius)&&console.error("THREE.LineSegmentsGeometry.computeBoundingSphere(): Computed radius is NaN. The instanced position data is likely to have NaN values.",this)}}toJSON(){}};var Zc=new Jt,ef=new C,nf=new C,Ne=new Jt,Ue=new Jt,Ln=new Jt,$c=new C,Jc=new Vt,Fe=new hr,sf=new C,tl=new Zt,el=new ve,Dn=new Jt,Nn,Gi;function rf(i,t,e){return Dn.set(0,0,-t,1).applyMatrix4(i.projectionMatrix),Dn.multiplyScalar(1/Dn.w),Dn.x=Gi/e.width,Dn.y=Gi/e.height,Dn.applyMatrix4(i.projectionMatrixInverse),Dn.multiplyScalar(1/Dn.w),Math.abs(Math.max(Dn.x,Dn.y))}function _y(i,t){let e=i.matrixWorld,n=i.geometry,s=n.attributes.instanceStart,r=n.attributes.instanceEnd,o=Math.min(n.instanceCount,s.count);for(let a=0,l=o;a<l;a++){Fe.start.fromBufferAttribute(s,a),Fe.end.fromBufferAttribute(r,a),Fe.applyMatrix4(e);let c=new C,h=new C;Nn.distanceSqToSegment(Fe.start,Fe.end,h,c),h.distanceTo(c)<Gi*.5&&t.push({point:h,pointOnLine:c,distance:Nn.origin.distanceTo(h),object:i,face:null,faceIndex:a,uv:null,uv1:null})}}function xy(i,t,e){let n=t.projectionMatrix,r=i.material.resolution,o=i.matrixWorld,a=i.geometry,l=a.attributes.instanceStart,c=a.attributes.instanceEnd,h=Math.min(a.instanceCount,l.count),d=-t.near;Nn.at(1,Ln),Ln.w=1,Ln.applyMatrix4(t.matrixWorldInverse),Ln.applyMatrix4(n),Ln.multiplyScalar(1/Ln.w),Ln.x*=r.x/2,Ln.y*=r.y/2,Ln.z=0,$c.copy(Ln),Jc.multiplyMatrices(t.matrixWorldInverse,o);for(let u=0,f=h;u<f;u++){if(Ne.fromBufferAttribute(l,u),Ue.fromBufferAttribute(c,u),Ne.w=1,Ue.w=1,Ne.applyMatrix4(Jc),Ue.applyMatrix4(Jc),Ne.z>d&&Ue.z>d)continue;if(Ne.z>d){let w=Ne.z-Ue.z,S=(Ne.z-d)/w;Ne.lerp(Ue,S)}else if(Ue.z>d){let w=Ue.z-Ne.z,S=(Ue.z-d)/w;Ue.lerp(Ne,S)}Ne.applyMatrix4(n),Ue.applyMatrix4(n),Ne.multiplyScalar(1/Ne.w),Ue.multiplyScalar(1/Ue.w),Ne.x*=r.x/2,Ne.y*=r.y/2,Ue.x*=r.x/2,Ue.y*=r.y/2,Fe.start.copy(Ne),Fe.start.z=0,Fe.end.copy(Ue),Fe.end.z=0;let y=Fe.closestPointToPointParameter($c,!0);Fe.at(y,sf);let p=Sr.lerp(Ne.z,Ue.z,y),g=p>=-1&&p<=1,M=$c.distanceTo(sf)<Gi*.5;if(g&&M){Fe.start.fromBufferAttribute(l,u),Fe.end.fromBufferAttribute(c,u),Fe.start.applyMatrix4(o),Fe.end.applyMatrix4(o);let w=new C,S=new C;Nn.distanceSqToSegment(Fe.start,Fe.end,S,w),e.push({point:S,pointOnLine:w,distance:Nn.origin.distanceTo(S),object:i,face:null,faceIndex:u,uv:null,uv1:null})}}}var nl=class extends _e{constructor(t=new Cs,e=new Ts({color:Math.random()*16777215})){super(t,e),this.isLineSegments2=!0,this.type="LineSegments2"}computeLineDistances(){let t=this.geometry,e=t.attributes.instanceStart,n=t.attributes.instanceEnd,s=new Float32Array(2*e.count);for(let o=0,a=0,l=e.count;o<l;o++,a+=2)ef.fromBufferAttribute(e,o),nf.fromBufferAttribute(n,o),s[a]=a===0?0:s[a-1],s[a+1]=s[a]+ef.distanceTo(nf);let r=new pi(s,2,1);return t.setAttribute("instanceDistanceStart",new Sn(r,1,0)),t.setAttribute("instanceDistanceEnd",new Sn(r,1,1)),this}raycast(t,e){let n=this.material.worldUnits,s=t.camera;if(s===null&&!n&&console.error('LineSegments2: "Raycaster.camera" needs to be set in order to raycast against LineSegments2 while worldUnits is set to false.'),n===!1&&(this.material.resolution.x===0||this.material.resolution.y===0))return;let r=t.params.Line2!==void 0&&t.params.Line2.threshold||0;Nn=t.ray;let o=this.matrixWorld,a=this.geometry,l=this.material;Gi=l.linewidth+r,a.boundingSphere===null&&a.computeBoundingSphere(),el.copy(a.boundingSphere).applyMatrix4(o);let c;if(n)c=Gi*.5;else{let d=Math.max(s.near,el.distanceToPoint(Nn.origin));c=rf(s,d,l.resolution)}if(el.radius+=c,Nn.intersectsSphere(el)===!1)return;a.boundingBox===null&&a.computeBoundingBox(),tl.copy(a.boundingBox).applyMatrix4(o);let h;if(n)h=Gi*.5;else{let d=Math.max(s.near,tl.distanceToPoint(Nn.origin));h=rf(s,d,l.resolution)}tl.expandByScalar(h),Nn.intersectsBox(tl)!==!1&&(n?_y(this,e):xy(this,s,e))}onBeforeRender(t){let e=this.material.uniforms;e&&e.resolution&&(t.getViewport(Zc),this.material.uniforms.resolution.value.set(Zc.z,Zc.w))}};var yy=1e3,Si=class{constructor(t,e,n){this.stage=t,this.material=new Ts({color:e,linewidth:n,depthTest:!1,depthWrite:!1,transparent:!0}),this.lines=null}setColour(t){this.material.color.set(t)}set(t){if(this.lines?.removeFromParent(),this.lines?.geometry.dispose(),this.lines=null,t.length){let e=new Cs().setPositions(t.flatMap(n=>n.toArray()));this.lines=new nl(e,this.material),this.lines.renderOrder=yy,this.lines.frustumCulled=!1,this.stage.overlay.add(this.lines)}this.stage.invalidate()}setParts(t,e){this.set(e.flatMap(n=>Tr(t.panels.get(n.panel),n.row,"outline")))}dispose(){this.set([]),this.material.dispose()}};function Tr(i,t,e){return i?.root.visible?(i.root.updateWorldMatrix(!0,!1),i.points(t,e).map(n=>new C().copy(n).applyMatrix4(i.root.matrixWorld))):[]}var vy=12,il=class{constructor(t,e){this.stage=t,this.house=e,this.line=new Si(t,"#d55e00",2.5),this.active=!1,this.points=[]}setActive(t){this.active=t,this.clear()}clear(){this.points=[],this.line.set([])}add(t,e,n){this.points.length===2&&(this.points=[]),this.points.push(this.#t(t,e,n)),this.line.set(this.points.length===2?this.points:[])}get result(){if(this.points.length<2)return null;let[t,e]=this.points,n=e.clone().sub(t);return{distance:n.length(),along:Math.abs(n.x),up:Math.abs(n.y),through:Math.abs(n.z)}}get words(){let{result:t}=this;return t?`${Fn(t.distance)}: along ${Fn(t.along)}, up ${Fn(t.up)}, through ${Fn(t.through)}`:this.points.length?"Pick the second point.":"Pick the first point; corners snap."}#t(t,e,n){let s=this.stage.canvas.getBoundingClientRect(),r=t.point,o=vy;for(let a of Tr(t.panel,t.part.row,"corners")){let l=this.stage.onScreen(a);if(!l)continue;let c=Math.hypot(l[0]-(e-s.left),l[1]-(n-s.top));c<o&&([o,r]=[c,a])}return r.clone()}};var of={length:[1,0,0],height:[0,1,0],depth:[0,0,1]},Sy=new Ii(1,1),My=new C(0,0,1),by={normal:new C,constant:1},af=1,sl=class{constructor(t,e){this.stage=t,this.house=e,this.axis="off",this.share=.5,this.flipped=!1,this.plane=null,this.caps=new Map,this.lines=new Mn(new fe,new us({color:1316893})),this.lines.frustumCulled=!1,this.lines.visible=!1,t.overlay.add(this.lines)}set(t){Object.assign(this,t),this.apply()}apply(){let t=this.axis!=="off";t!==this.house.cutting&&(this.house.cutting=t,this.house.show()),this.plane=t?this.#t():null;let{normal:e,constant:n}=this.plane??by;this.stage.shared.uPlane.value.set(e.x,e.y,e.z,n);for(let[s,r]of this.house.materials)this.caps.has(s)||this.#i(s,r),this.#s(this.caps.get(s),t&&this.house.mode(s)==="shown");this.#e(t),this.stage.invalidate()}get position(){let{min:t,max:e}=this.stage.bounds,n={length:"x",height:"y",depth:"z"}[this.axis];return t[n]+this.share*(e[n]-t[n])}dispose(){this.lines.geometry.dispose(),this.lines.material.dispose();for(let t of this.caps.values())t.removeFromParent()}#t(){let t=new C(...of[this.axis]).multiplyScalar(this.flipped?1:-1),e=new C(...of[this.axis]).multiplyScalar(this.position);return new qe().setFromNormalAndCoplanarPoint(t,e)}#e(t){if(this.lines.visible=t,this.lines.geometry.dispose(),!t)return;let e=s=>s.kind!=="panes"&&this.house.mode(s.layer)==="shown",n=this.house.inView.flatMap(s=>s.cut(this.plane,e));this.lines.geometry=new fe().setFromPoints(n)}#i(t,e){let n=new _e(Sy,e.cap);n.renderOrder=this.house.capOrder.get(t)+1,n.onAfterRender=s=>s.clearStencil(),this.stage.overlay.add(n),this.caps.set(t,n)}#s(t,e){if(t.visible=e,!e)return;this.plane.projectPoint(this.stage.bounds.getCenter(new C),t.position),t.quaternion.setFromUnitVectors(My,this.plane.normal);let{x:n,y:s,z:r}=this.stage.bounds.getSize(new C),[o,a]={length:[r,s],height:[n,r],depth:[n,s]}[this.axis];t.scale.set(o+af,a+af,1)}};var lf={type:"change"},jc={type:"start"},hf={type:"end"},rl=new ci,cf=new qe,wy=Math.cos(70*Sr.DEG2RAD),be=new C,en=2*Math.PI,Kt={NONE:-1,ROTATE:0,DOLLY:1,PAN:2,TOUCH_ROTATE:3,TOUCH_PAN:4,TOUCH_DOLLY_PAN:5,TOUCH_DOLLY_ROTATE:6},Kc=1e-6,ol=class extends ur{constructor(t,e=null){super(t,e),this.state=Kt.NONE,this.target=new C,this.cursor=new C,this.minDistance=0,this.maxDistance=1/0,this.minZoom=0,this.maxZoom=1/0,this.minTargetRadius=0,this.maxTargetRadius=1/0,this.minPolarAngle=0,this.maxPolarAngle=Math.PI,this.minAzimuthAngle=-1/0,this.maxAzimuthAngle=1/0,this.enableDamping=!1,this.dampingFactor=.05,this.enableZoom=!0,this.zoomSpeed=1,this.enableRotate=!0,this.rotateSpeed=1,this.keyRotateSpeed=1,this.enablePan=!0,this.panSpeed=1,this.screenSpacePanning=!0,this.keyPanSpeed=7,this.zoomToCursor=!1,this.autoRotate=!1,this.autoRotateSpeed=2,this.keys={LEFT:"ArrowLeft",UP:"ArrowUp",RIGHT:"ArrowRight",BOTTOM:"ArrowDown"},this.mouseButtons={LEFT:mi.ROTATE,MIDDLE:mi.DOLLY,RIGHT:mi.PAN},this.touches={ONE:gi.ROTATE,TWO:gi.DOLLY_PAN},this.target0=this.target.clone(),this.position0=this.object.position.clone(),this.zoom0=this.object.zoom,this._cursorStyle="auto",this._domElementKeyEvents=null,this._lastPosition=new C,this._lastQuaternion=new $e,this._lastTargetPosition=new C,this._quat=new $e().setFromUnitVectors(t.up,new C(0,1,0)),this._quatInverse=this._quat.clone().invert(),this._spherical=new _s,this._sphericalDelta=new _s,this._scale=1,this._panOffset=new C,this._rotateStart=new Rt,this._rotateEnd=new Rt,this._rotateDelta=new Rt,this._panStart=new Rt,this._panEnd=new Rt,this._panDelta=new Rt,this._dollyStart=new Rt,this._dollyEnd=new Rt,this._dollyDelta=new Rt,this._dollyDirection=new C,this._mouse=new Rt,this._performCursorZoom=!1,this._pointers=[],this._pointerPositions={},this._controlActive=!1,this._onPointerMove=Ay.bind(this),this._onPointerDown=Ey.bind(this),this._onPointerUp=Ty.bind(this),this._onContextMenu=Ny.bind(this),this._onMouseWheel=Py.bind(this),this._onKeyDown=Iy.bind(this),this._onTouchStart=Ly.bind(this),this._onTouchMove=Dy.bind(this),this._onMouseDown=Cy.bind(this),this._onMouseMove=Ry.bind(this),this._interceptControlDown=Uy.bind(this),this._interceptControlUp=Fy.bind(this),this.domElement!==null&&this.connect(this.domElement),this.update()}set cursorStyle(t){this._cursorStyle=t,t==="grab"?this.domElement.style.cursor="grab":this.domElement.style.cursor="auto"}get cursorStyle(){return this._cursorStyle}connect(t){super.connect(t),this.domElement.addEventListener("pointerdown",this._onPointerDown),this.domElement.addEventListener("pointercancel",this._onPointerUp),this.domElement.addEventListener("contextmenu",this._onContextMenu),this.domElement.addEventListener("wheel",this._onMouseWheel,{passive:!1}),this.domElement.ownerDocument.addEventListener("keydown",this._interceptControlDown,{passive:!0,capture:!0}),this.domElement.style.touchAction="none"}disconnect(){this.state=Kt.NONE,this.domElement.removeEventListener("pointerdown",this._onPointerDown),this.domElement.ownerDocument.removeEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.removeEventListener("pointerup",this._onPointerUp),this.domElement.removeEventListener("pointercancel",this._onPointerUp),this.domElement.removeEventListener("wheel",this._onMouseWheel),this.domElement.removeEventListener("contextmenu",this._onContextMenu),this.stopListenToKeyEvents(),this.domElement.ownerDocument.removeEventListener("keydown",this._interceptControlDown,{capture:!0}),this.domElement.ownerDocument.removeEventListener("keyup",this._interceptControlUp,{capture:!0}),this._controlActive=!1,this._pointers.length=0,this._pointerPositions={},this.domElement.style.touchAction="",this.domElement.style.cursor="auto"}dispose(){this.disconnect()}getPolarAngle(){return this._spherical.phi}getAzimuthalAngle(){return this._spherical.theta}getDistance(){return this.object.position.distanceTo(this.target)}listenToKeyEvents(t){t.addEventListener("keydown",this._onKeyDown),this._domElementKeyEvents=t}stopListenToKeyEvents(){this._domElementKeyEvents!==null&&(this._domElementKeyEvents.removeEventListener("keydown",this._onKeyDown),this._domElementKeyEvents=null)}saveState(){this.target0.copy(this.target),this.position0.copy(this.object.position),this.zoom0=this.object.zoom}reset(){this.target.copy(this.target0),this.object.position.copy(this.position0),this.object.zoom=this.zoom0,this.object.updateProjectionMatrix(),this.dispatchEvent(lf),this.update(),this.state=Kt.NONE}pan(t,e){this._pan(t,e),this.update()}dollyIn(t){this._dollyIn(t),this.update()}dollyOut(t){this._dollyOut(t),this.update()}rotateLeft(t){this._rotateLeft(t),this.update()}rotateUp(t){this._rotateUp(t),this.update()}update(t=null){let e=this.object.position;be.copy(e).sub(this.target),be.applyQuaternion(this._quat),this._spherical.setFromVector3(be),this.autoRotate&&this.state===Kt.NONE&&this._rotateLeft(this._getAutoRotationAngle(t)),this.enableDamping?(this._spherical.theta+=this._sphericalDelta.theta*this.dampingFactor,this._spherical.phi+=this._sphericalDelta.phi*this.dampingFactor):(this._spherical.theta+=this._sphericalDelta.theta,this._spherical.phi+=this._sphericalDelta.phi);let n=this.minAzimuthAngle,s=this.maxAzimuthAngle;isFinite(n)&&isFinite(s)&&(n<-Math.PI?n+=en:n>Math.PI&&(n-=en),s<-Math.PI?s+=en:s>Math.PI&&(s-=en),n<=s?this._spherical.theta=Math.max(n,Math.min(s,this._spherical.theta)):this._spherical.theta=this._spherical.theta>(n+s)/2?Math.max(n,this._spherical.theta):Math.min(s,this._spherical.theta)),this._spherical.phi=Math.max(this.minPolarAngle,Math.min(this.maxPolarAngle,this._spherical.phi)),this._spherical.makeSafe(),this.enableDamping===!0?this.target.addScaledVector(this._panOffset,this.dampingFactor):this.target.add(this._panOffset),this.target.sub(this.cursor),this.target.clampLength(this.minTargetRadius,this.maxTargetRadius),this.target.add(this.cursor);let r=!1;if(this.zoomToCursor&&this._performCursorZoom||this.object.isOrthographicCamera)this._spherical.radius=this._clampDistance(this._spherical.radius);else{let o=this._spherical.radius;this._spherical.radius=this._clampDistance(this._spherical.radius*this._scale),r=o!=this._spherical.radius}if(be.setFromSpherical(this._spherical),be.applyQuaternion(this._quatInverse),e.copy(this.target).add(be),this.object.lookAt(this.target),this.enableDamping===!0?(this._sphericalDelta.theta*=1-this.dampingFactor,this._sphericalDelta.phi*=1-this.dampingFactor,this._panOffset.multiplyScalar(1-this.dampingFactor)):(this._sphericalDelta.set(0,0,0),this._panOffset.set(0,0,0)),this.zoomToCursor&&this._performCursorZoom){let o=null;if(this.object.isPerspectiveCamera){let a=be.length();o=this._clampDistance(a*this._scale);let l=a-o;this.object.position.addScaledVector(this._dollyDirection,l),this.object.updateMatrixWorld(),r=!!l}else if(this.object.isOrthographicCamera){let a=new C(this._mouse.x,this._mouse.y,0);a.unproject(this.object);let l=this.object.zoom;this.object.zoom=Math.max(this.minZoom,Math.min(this.maxZoom,this.object.zoom/this._scale)),this.object.updateProjectionMatrix(),r=l!==this.object.zoom;let c=new C(this._mouse.x,this._mouse.y,0);c.unproject(this.object),this.object.position.sub(c).add(a),this.object.updateMatrixWorld(),o=be.length()}else console.warn("WARNING: OrbitControls.js encountered an unknown camera type - zoom to cursor disabled."),this.zoomToCursor=!1;o!==null&&(this.screenSpacePanning?this.target.set(0,0,-1).transformDirection(this.object.matrix).multiplyScalar(o).add(this.object.position):(rl.origin.copy(this.object.position),rl.direction.set(0,0,-1).transformDirection(this.object.matrix),Math.abs(this.object.up.dot(rl.direction))<wy?this.object.lookAt(this.target):(cf.setFromNormalAndCoplanarPoint(this.object.up,this.target),rl.intersectPlane(cf,this.target))))}else if(this.object.isOrthographicCamera){let o=this.object.zoom;this.object.zoom=Math.max(this.minZoom,Math.min(this.maxZoom,this.object.zoom/this._scale)),o!==this.object.zoom&&(this.object.updateProjectionMatrix(),r=!0)}return this._scale=1,this._performCursorZoom=!1,r||this._lastPosition.distanceToSquared(this.object.position)>Kc||8*(1-this._lastQuaternion.dot(this.object.quaternion))>Kc||this._lastTargetPosition.distanceToSquared(this.target)>Kc?(this.dispatchEvent(lf),this._lastPosition.copy(this.object.position),this._lastQuaternion.copy(this.object.quaternion),this._lastTargetPosition.copy(this.target),!0):!1}_getAutoRotationAngle(t){return t!==null?en/60*this.autoRotateSpeed*t:en/60/60*this.autoRotateSpeed}_getZoomScale(t){let e=Math.abs(t*.01);return Math.pow(.95,this.zoomSpeed*e)}_rotateLeft(t){this._sphericalDelta.theta-=t}_rotateUp(t){this._sphericalDelta.phi-=t}_panLeft(t,e){be.setFromMatrixColumn(e,0),be.multiplyScalar(-t),this._panOffset.add(be)}_panUp(t,e){this.screenSpacePanning===!0?be.setFromMatrixColumn(e,1):(be.setFromMatrixColumn(e,0),be.crossVectors(this.object.up,be)),be.multiplyScalar(t),this._panOffset.add(be)}_pan(t,e){let n=this.domElement;if(this.object.isPerspectiveCamera){let s=this.object.position;be.copy(s).sub(this.target);let r=be.length();r*=Math.tan(this.object.fov/2*Math.PI/180),this._panLeft(2*t*r/n.clientHeight,this.object.matrix),this._panUp(2*e*r/n.clientHeight,this.object.matrix)}else this.object.isOrthographicCamera?(this._panLeft(t*(this.object.right-this.object.left)/this.object.zoom/n.clientWidth,this.object.matrix),this._panUp(e*(this.object.top-this.object.bottom)/this.object.zoom/n.clientHeight,this.object.matrix)):(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - pan disabled."),this.enablePan=!1)}_dollyOut(t){this.object.isPerspectiveCamera||this.object.isOrthographicCamera?this._scale/=t:(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - dolly/zoom disabled."),this.enableZoom=!1)}_dollyIn(t){this.object.isPerspectiveCamera||this.object.isOrthographicCamera?this._scale*=t:(console.warn("WARNING: OrbitControls.js encountered an unknown camera type - dolly/zoom disabled."),this.enableZoom=!1)}_updateZoomParameters(t,e){if(!this.zoomToCursor)return;this._performCursorZoom=!0;let n=this.domElement.getBoundingClientRect(),s=t-n.left,r=e-n.top,o=n.width,a=n.height;this._mouse.x=s/o*2-1,this._mouse.y=-(r/a)*2+1,this._dollyDirection.set(this._mouse.x,this._mouse.y,1).unproject(this.object).sub(this.object.position).normalize()}_clampDistance(t){return Math.max(this.minDistance,Math.min(this.maxDistance,t))}_handleMouseDownRotate(t){this._rotateStart.set(t.clientX,t.clientY)}_handleMouseDownDolly(t){this._updateZoomParameters(t.clientX,t.clientY),this._dollyStart.set(t.clientX,t.clientY)}_handleMouseDownPan(t){this._panStart.set(t.clientX,t.clientY)}_handleMouseMoveRotate(t){this._rotateEnd.set(t.clientX,t.clientY),this._rotateDelta.subVectors(this._rotateEnd,this._rotateStart).multiplyScalar(this.rotateSpeed);let e=this.domElement;this._rotateLeft(en*this._rotateDelta.x/e.clientHeight),this._rotateUp(en*this._rotateDelta.y/e.clientHeight),this._rotateStart.copy(this._rotateEnd),this.update()}_handleMouseMoveDolly(t){this._dollyEnd.set(t.clientX,t.clientY),this._dollyDelta.subVectors(this._dollyEnd,this._dollyStart),this._dollyDelta.y>0?this._dollyOut(this._getZoomScale(this._dollyDelta.y)):this._dollyDelta.y<0&&this._dollyIn(this._getZoomScale(this._dollyDelta.y)),this._dollyStart.copy(this._dollyEnd),this.zoomToCursor&&(this._performCursorZoom=!0,this._dollyDirection.set(this._mouse.x,this._mouse.y,1).unproject(this.object).sub(this.object.position).normalize()),this.update()}_handleMouseMovePan(t){this._panEnd.set(t.clientX,t.clientY),this._panDelta.subVectors(this._panEnd,this._panStart).multiplyScalar(this.panSpeed),this._pan(this._panDelta.x,this._panDelta.y),this._panStart.copy(this._panEnd),this.update()}_handleMouseWheel(t){this._updateZoomParameters(t.clientX,t.clientY),t.deltaY<0?this._dollyIn(this._getZoomScale(t.deltaY)):t.deltaY>0&&this._dollyOut(this._getZoomScale(t.deltaY)),this.update()}_handleKeyDown(t){let e=!1;switch(t.code){case this.keys.UP:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateUp(en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(0,this.keyPanSpeed),e=!0;break;case this.keys.BOTTOM:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateUp(-en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(0,-this.keyPanSpeed),e=!0;break;case this.keys.LEFT:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateLeft(en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(this.keyPanSpeed,0),e=!0;break;case this.keys.RIGHT:t.ctrlKey||t.metaKey||t.shiftKey?this.enableRotate&&this._rotateLeft(-en*this.keyRotateSpeed/this.domElement.clientHeight):this.enablePan&&this._pan(-this.keyPanSpeed,0),e=!0;break}e&&(t.preventDefault(),this.update())}_handleTouchStartRotate(t){if(this._pointers.length===1)this._rotateStart.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._rotateStart.set(n,s)}}_handleTouchStartPan(t){if(this._pointers.length===1)this._panStart.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._panStart.set(n,s)}}_handleTouchStartDolly(t){let e=this._getSecondPointerPosition(t),n=t.pageX-e.x,s=t.pageY-e.y,r=Math.sqrt(n*n+s*s);this._dollyStart.set(0,r)}_handleTouchStartDollyPan(t){this.enableZoom&&this._handleTouchStartDolly(t),this.enablePan&&this._handleTouchStartPan(t)}_handleTouchStartDollyRotate(t){this.enableZoom&&this._handleTouchStartDolly(t),this.enableRotate&&this._handleTouchStartRotate(t)}_handleTouchMoveRotate(t){if(this._pointers.length==1)this._rotateEnd.set(t.pageX,t.pageY);else{let n=this._getSecondPointerPosition(t),s=.5*(t.pageX+n.x),r=.5*(t.pageY+n.y);this._rotateEnd.set(s,r)}this._rotateDelta.subVectors(this._rotateEnd,this._rotateStart).multiplyScalar(this.rotateSpeed);let e=this.domElement;this._rotateLeft(en*this._rotateDelta.x/e.clientHeight),this._rotateUp(en*this._rotateDelta.y/e.clientHeight),this._rotateStart.copy(this._rotateEnd)}_handleTouchMovePan(t){if(this._pointers.length===1)this._panEnd.set(t.pageX,t.pageY);else{let e=this._getSecondPointerPosition(t),n=.5*(t.pageX+e.x),s=.5*(t.pageY+e.y);this._panEnd.set(n,s)}this._panDelta.subVectors(this._panEnd,this._panStart).multiplyScalar(this.panSpeed),this._pan(this._panDelta.x,this._panDelta.y),this._panStart.copy(this._panEnd)}_handleTouchMoveDolly(t){let e=this._getSecondPointerPosition(t),n=t.pageX-e.x,s=t.pageY-e.y,r=Math.sqrt(n*n+s*s);this._dollyEnd.set(0,r),this._dollyDelta.set(0,Math.pow(this._dollyEnd.y/this._dollyStart.y,this.zoomSpeed)),this._dollyOut(this._dollyDelta.y),this._dollyStart.copy(this._dollyEnd);let o=(t.pageX+e.x)*.5,a=(t.pageY+e.y)*.5;this._updateZoomParameters(o,a)}_handleTouchMoveDollyPan(t){this.enableZoom&&this._handleTouchMoveDolly(t),this.enablePan&&this._handleTouchMovePan(t)}_handleTouchMoveDollyRotate(t){this.enableZoom&&this._handleTouchMoveDolly(t),this.enableRotate&&this._handleTouchMoveRotate(t)}_addPointer(t){this._pointers.push(t.pointerId)}_removePointer(t){delete this._pointerPositions[t.pointerId];for(let e=0;e<this._pointers.length;e++)if(this._pointers[e]==t.pointerId){this._pointers.splice(e,1);return}}_isTrackingPointer(t){for(let e=0;e<this._pointers.length;e++)if(this._pointers[e]==t.pointerId)return!0;return!1}_trackPointer(t){let e=this._pointerPositions[t.pointerId];e===void 0&&(e=new Rt,this._pointerPositions[t.pointerId]=e),e.set(t.pageX,t.pageY)}_getSecondPointerPosition(t){let e=t.pointerId===this._pointers[0]?this._pointers[1]:this._pointers[0];return this._pointerPositions[e]}_customWheelEvent(t){let e=t.deltaMode,n={clientX:t.clientX,clientY:t.clientY,deltaY:t.deltaY};switch(e){case 1:n.deltaY*=16;break;case 2:n.deltaY*=100;break}return t.ctrlKey&&!this._controlActive&&(n.deltaY*=10),n}};function Ey(i){this.enabled!==!1&&(this._pointers.length===0&&(this.domElement.setPointerCapture(i.pointerId),this.domElement.ownerDocument.addEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.addEventListener("pointerup",this._onPointerUp)),!this._isTrackingPointer(i)&&(this._addPointer(i),i.pointerType==="touch"?this._onTouchStart(i):this._onMouseDown(i),this._cursorStyle==="grab"&&(this.domElement.style.cursor="grabbing")))}function Ay(i){this.enabled!==!1&&(i.pointerType==="touch"?this._onTouchMove(i):this._onMouseMove(i))}function Ty(i){switch(this._removePointer(i),this._pointers.length){case 0:this.domElement.releasePointerCapture(i.pointerId),this.domElement.ownerDocument.removeEventListener("pointermove",this._onPointerMove),this.domElement.ownerDocument.removeEventListener("pointerup",this._onPointerUp),this.dispatchEvent(hf),this.state=Kt.NONE,this._cursorStyle==="grab"&&(this.domElement.style.cursor="grab");break;case 1:let t=this._pointers[0],e=this._pointerPositions[t];this._onTouchStart({pointerId:t,pageX:e.x,pageY:e.y});break}}function Cy(i){let t;switch(i.button){case 0:t=this.mouseButtons.LEFT;break;case 1:t=this.mouseButtons.MIDDLE;break;case 2:t=this.mouseButtons.RIGHT;break;default:t=-1}switch(t){case mi.DOLLY:if(this.enableZoom===!1)return;this._handleMouseDownDolly(i),this.state=Kt.DOLLY;break;case mi.ROTATE:if(i.ctrlKey||i.metaKey||i.shiftKey){if(this.enablePan===!1)return;this._handleMouseDownPan(i),this.state=Kt.PAN}else{if(this.enableRotate===!1)return;this._handleMouseDownRotate(i),this.state=Kt.ROTATE}break;case mi.PAN:if(i.ctrlKey||i.metaKey||i.shiftKey){if(this.enableRotate===!1)return;this._handleMouseDownRotate(i),this.state=Kt.ROTATE}else{if(this.enablePan===!1)return;this._handleMouseDownPan(i),this.state=Kt.PAN}break;default:this.state=Kt.NONE}this.state!==Kt.NONE&&this.dispatchEvent(jc)}function Ry(i){switch(this.state){case Kt.ROTATE:if(this.enableRotate===!1)return;this._handleMouseMoveRotate(i);break;case Kt.DOLLY:if(this.enableZoom===!1)return;this._handleMouseMoveDolly(i);break;case Kt.PAN:if(this.enablePan===!1)return;this._handleMouseMovePan(i);break}}function Py(i){this.enabled===!1||this.enableZoom===!1||this.state!==Kt.NONE||(i.preventDefault(),this.dispatchEvent(jc),this._handleMouseWheel(this._customWheelEvent(i)),this.dispatchEvent(hf))}function Iy(i){this.enabled!==!1&&this._handleKeyDown(i)}function Ly(i){switch(this._trackPointer(i),this._pointers.length){case 1:switch(this.touches.ONE){case gi.ROTATE:if(this.enableRotate===!1){this.state=Kt.NONE;break}this._handleTouchStartRotate(i),this.state=Kt.TOUCH_ROTATE;break;case gi.PAN:if(this.enablePan===!1){this.state=Kt.NONE;break}this._handleTouchStartPan(i),this.state=Kt.TOUCH_PAN;break;default:this.state=Kt.NONE}break;case 2:switch(this.touches.TWO){case gi.DOLLY_PAN:if(this.enableZoom===!1&&this.enablePan===!1)return;this._handleTouchStartDollyPan(i),this.state=Kt.TOUCH_DOLLY_PAN;break;case gi.DOLLY_ROTATE:if(this.enableZoom===!1&&this.enableRotate===!1)return;this._handleTouchStartDollyRotate(i),this.state=Kt.TOUCH_DOLLY_ROTATE;break;default:this.state=Kt.NONE}break;default:this.state=Kt.NONE}this.state!==Kt.NONE&&this.dispatchEvent(jc)}function Dy(i){switch(this._trackPointer(i),this.state){case Kt.TOUCH_ROTATE:if(this.enableRotate===!1)return;this._handleTouchMoveRotate(i),this.update();break;case Kt.TOUCH_PAN:if(this.enablePan===!1)return;this._handleTouchMovePan(i),this.update();break;case Kt.TOUCH_DOLLY_PAN:if(this.enableZoom===!1&&this.enablePan===!1)return;this._handleTouchMoveDollyPan(i),this.update();break;case Kt.TOUCH_DOLLY_ROTATE:if(this.enableZoom===!1&&this.enableRotate===!1)return;this._handleTouchMoveDollyRotate(i),this.update();break;default:this.state=Kt.NONE}}function Ny(i){this.enabled!==!1&&i.preventDefault()}function Uy(i){i.key==="Control"&&(this._controlActive=!0,this.domElement.ownerDocument.addEventListener("keyup",this._interceptControlUp,{passive:!0,capture:!0}))}function Fy(i){i.key==="Control"&&(this._controlActive=!1,this.domElement.ownerDocument.removeEventListener("keyup",this._interceptControlUp,{passive:!0,capture:!0}))}var al=class i{constructor(t,e,n,s,r){this.origin=t,this.direction=e,this.from=n,this.to=s,this.mmPerPixel=r,this.o=t.toArray(),this.d=e.toArray()}static through(t,e,n,s,r){let o=new C(e,n,-1).unproject(t),l=new C(e,n,1).unproject(t).clone().sub(o),c=l.length();l.divideScalar(c);let h=0,d=c;if(s){let f=s.distanceToPoint(o),m=s.normal.dot(l);m>1e-9?h=Math.max(h,-f/m):m<-1e-9?d=Math.min(d,-f/m):f<0&&(d=-1)}let u=t.isOrthographicCamera?()=>(t.top-t.bottom)/t.zoom/r:f=>2*(f+t.near)/t.projectionMatrix.elements[5]/r;return new i(o,l,h,d,u)}at(t){return this.origin.clone().addScaledVector(this.direction,t)}inside(t){let e=new Vt().copy(t).invert(),n=this.origin.clone().applyMatrix4(e),s=this.direction.clone().transformDirection(e);return new i(n,s,this.from,this.to,this.mmPerPixel)}meets(t){let{from:n,to:s}=this;for(let r of["x","y","z"]){let o=t.min[r]-20-this.origin[r],a=t.max[r]+20-this.origin[r],l=this.direction[r];if(Math.abs(l)<1e-12){if(o>0||a<0)return!1;continue}if(n=Math.max(n,Math.min(o/l,a/l)),s=Math.min(s,Math.max(o/l,a/l)),n>s)return!1}return!0}};var Qc=32,ll=1.08,Oy=320,By=5,uf={weather:[0,0,1],room:[0,0,-1],top:[0,1,1e-4],end:[1,0,0],iso:[.62,.5,1]},cl=class{constructor(t,{animate:e=!0,onframe:n=()=>{}}={}){this.place=t,this.onframe=n,this.animate=e&&!matchMedia("(prefers-reduced-motion: reduce)").matches,this.renderer=new Ba({antialias:!0,stencil:!0}),this.renderer.debug.checkShaderErrors=!1,this.renderer.setPixelRatio(Math.min(devicePixelRatio,2)),this.canvas=this.renderer.domElement,t.prepend(this.canvas),this.scene=new $s,this.root=new ue,this.root.matrixAutoUpdate=!1,this.overlay=new ue,this.scene.add(this.root,this.overlay),this.shared={uHalfHeight:{value:1},uPlane:{value:new Jt(0,0,0,1)}},this.perspective=new Ye(Qc,1,1,1e5),this.orthographic=new ms(-1,1,1,-1,-1e5,1e5),this.camera=this.perspective,this.bounds=new Zt(new C(-500,-500,-500),new C(500,500,500)),this.target=new C,this.#r(),this.frames=0,this.watch=new ResizeObserver(()=>this.resize()),this.watch.observe(t),this.resize()}get height(){return this.place.clientHeight||1}invalidate(){this.asked||(this.asked=requestAnimationFrame(t=>this.#t(t)))}resize(){let{clientWidth:t,clientHeight:e}=this.place;!t||!e||(this.renderer.setSize(t,e,!1),this.shared.uHalfHeight.value=e*this.renderer.getPixelRatio()/2,this.#s(t/e),this.invalidate())}setSky(t){this.scene.background=new Lt(t),this.invalidate()}setProjection(t){let e=this.camera,n=t?this.orthographic:this.perspective;if(n===e)return;let s=e.position.distanceTo(this.target),r=e.position.clone().sub(this.target).normalize(),o=Math.tan(Qc*Math.PI/360);t?(this.orthographic.userData.half=s*o,n.zoom=1,n.position.copy(e.position)):n.position.copy(this.target).addScaledVector(r,e.userData.half/e.zoom/o),this.camera=n,this.#r(),this.resize()}look(t,e,n=!1){let s=new C(...t).normalize(),r=e.getCenter(new C),o=Math.tan(Qc*Math.PI/360),a=this.place.clientWidth/this.height||1,l=new C(0,1,0).cross(s).normalize(),c=s.clone().cross(l),h=ky(e).map(y=>y.sub(r)).map(y=>[l,c,s].map(p=>y.dot(p))),d=Math.max(1,...h.map(([y,p])=>Math.max(Math.abs(p),Math.abs(y)/a))),{away:u,aside:f,above:m}=this.camera===this.perspective?zy(h,o,a):{away:1,aside:0,above:0};r.addScaledVector(l,f).addScaledVector(c,m),this.orthographic.userData.half=d*ll,this.orthographic.zoom=1,this.camera===this.orthographic&&(u=this.bounds.getBoundingSphere(new ve).radius*3,this.#s(a)),this.#e(r.clone().addScaledVector(s,u*ll),r,n)}get direction(){return this.camera.position.clone().sub(this.target).normalize().toArray()}ray(t,e,n){let s=this.canvas.getBoundingClientRect(),r=(t-s.left)/s.width*2-1,o=1-(e-s.top)/s.height*2;return this.camera.updateMatrixWorld(),al.through(this.camera,r,o,n,this.height)}onScreen(t){let e=t.clone().project(this.camera);return e.z>1||e.z<-1?null:[(e.x+1)/2*this.place.clientWidth,(1-e.y)/2*this.height]}nudge({turn:t=0,tilt:e=0,right:n=0,up:s=0,zoom:r=1}){let o=this.camera.position.clone().sub(this.target),a=o.length(),l=Math.atan2(o.x,o.z)+t,c=Math.min(Math.PI-.001,Math.max(.001,Math.acos(o.y/a)+e)),h=this.camera===this.perspective?a/r:a;this.camera===this.orthographic&&(this.camera.zoom*=r),o.setFromSphericalCoords(h,c,l);let{matrix:d}=this.camera,u=new C().setFromMatrixColumn(d,0).multiplyScalar(n).add(new C().setFromMatrixColumn(d,1).multiplyScalar(s)).multiplyScalar(a/1e3);this.target.add(u),this.camera.position.copy(this.target).add(o),this.camera.updateProjectionMatrix(),this.controls.update(),this.invalidate()}draw(){this.#n(),this.renderer.render(this.scene,this.camera),this.frames+=1,this.onframe()}dispose(){cancelAnimationFrame(this.asked),this.watch.disconnect(),this.controls.dispose(),this.renderer.dispose(),this.renderer.forceContextLoss(),this.canvas.remove()}#t(t){this.asked=0,this.flight&&this.#i(t),this.draw()}#e(t,e,n){n||!this.animate?(this.flight=null,this.camera.position.copy(t),this.target.copy(e),this.controls.update()):this.flight={start:performance.now(),from:this.camera.position.clone(),aim:this.target.clone(),position:t,target:e},this.invalidate()}#i(t){let{start:e,from:n,aim:s,position:r,target:o}=this.flight,a=Math.min(1,Math.max(0,(t-e)/Oy)),l=a*a*(3-2*a);this.camera.position.lerpVectors(n,r,l),this.target.lerpVectors(s,o,l),a===1&&(this.flight=null),this.controls.update(),this.invalidate()}#s(t){this.perspective.aspect=t,this.perspective.updateProjectionMatrix();let e=this.orthographic.userData.half??1e3;Object.assign(this.orthographic,{left:-e*t,right:e*t,top:e,bottom:-e}),this.orthographic.updateProjectionMatrix()}#n(){let{center:t,radius:e}=this.bounds.getBoundingSphere(new ve),n=this.camera.position.distanceTo(t);this.camera===this.perspective?(this.camera.near=Math.max(n-e*1.5,e/500,1),this.camera.far=n+e*1.5):(this.camera.near=n-e*4,this.camera.far=n+e*4),this.camera.updateProjectionMatrix()}#r(){this.controls?.dispose(),this.controls=new ol(this.camera,this.canvas),this.controls.target=this.target,this.controls.zoomToCursor=!0,this.controls.addEventListener("change",()=>this.invalidate()),this.controls.addEventListener("start",()=>{this.flight=null}),this.controls.update()}};function zy(i,t,e){let n=1,s=0,r=0;for(let o=0;o<By;o++){n=Math.max(1,...i.map(([l,c,h])=>h+Math.max(Math.abs(c-r),Math.abs(l-s)/e)/t));let a=l=>(Math.min(...l)+Math.max(...l))/2;s+=n*a(i.map(([l,,c])=>(l-s)/(n*ll-c))),r+=n*a(i.map(([,l,c])=>(l-r)/(n*ll-c)))}return{away:n,aside:s,above:r}}function ky({min:i,max:t}){return[i.x,t.x].flatMap(e=>[i.y,t.y].flatMap(n=>[i.z,t.z].map(s=>new C(e,n,s))))}var Gy=260,th=900,eh=["off","length","height","depth"],hl=class extends EventTarget{constructor(t,e){super(),this.store=new Ja,this.stage=new cl(t,{animate:e.animate,onframe:()=>this.#n("frame")}),this.house=new ja(this.stage,this.store),this.section=new sl(this.stage,this.house),this.measure=new il(this.stage,this.house),this.picked=new Si(this.stage,"#111418",3),this.hovered=new Si(this.stage,"#5b6470",1.5),this.marked=new Si(this.stage,"#d55e00",3),this.hover=null,this.explode=0,this.orthographic=!1,this.findings=[],this.chosen=-1,this.onlyHere=!0,this.setTheme(e.theme??"light")}update(t,e){let n=!this.store.house,s=this.house.selected?.id,r=this.store.apply(t,e),o=this.house.update(r),a=this.store.table(this.store.house,"findings");this.findings=vh([...this.house.panels.values()],a),this.chosen=-1,this.house.involved=[],this.house.spotlight=null,this.hover=null,this.house.selected=s?this.house.find(s)[0]??null:null,this.house.recolour(),this.house.show(),this.section.apply(),this.#s(),n&&this.look("iso",!0),this.made=o,this.#n("content")}setTheme(t){this.theme=t,this.house.setTheme(t),this.picked.setColour(yi[t].pick),this.hovered.setColour(yi[t].hover),this.#n("state")}open(t){this.store.house.single||t===this.house.open||t&&!this.house.panels.has(t)||(this.house.open=t,this.house.step=1/0,this.#t(),this.house.selected&&this.house.selected.panel!==t&&(this.house.selected=null),this.hover=null,this.measure.clear(),this.house.recolour(),this.#e(),this.look("iso",!0),this.#n("open"))}openNext(t){let e=[...this.house.panels.keys()],n=e.indexOf(this.house.open);this.open(e[(n+t+e.length)%e.length])}openSelected(){this.house.selected&&this.open(this.house.selected.panel)}look(t,e=!1){this.stage.look(uf[t],this.house.bounds(),e)}fit(){this.stage.look(this.stage.direction,this.house.bounds())}setOrthographic(t){this.orthographic=t,this.stage.setProjection(t),this.#n("state")}setMode(t,e){this.house.setMode(t,e),this.#e()}peel(){let t=this.house.openPanel??this.house.inView[0],e=this.stage.direction[2]>=0,n=new Map;for(let{layer:r,bounds:o}of t?.items.values()??[]){if(this.house.mode(r)==="hidden")continue;let a=e?o.max.z:-o.min.z;n.set(r,Math.max(n.get(r)??-1/0,a))}let[s]=[...n].sort((r,o)=>o[1]-r[1]).map(([r])=>r);s&&this.setMode(s,"hidden")}showAll(){this.house.spotlight=null;for(let{name:t,shown:e}of this.store.house.layers)this.house.modes.set(t,e?"shown":"hidden");this.#e()}ghosts(){this.house.spotlight=null;let t=[...this.house.modes.values()].includes("ghost");for(let[e,n]of this.house.modes)t&&n==="ghost"&&this.house.modes.set(e,"shown"),!t&&n==="shown"&&e!=="framing"&&this.house.modes.set(e,"ghost");this.#e()}setExplode(t){this.explode=t,this.house.gap=t*Gy,this.measure.clear(),this.#e()}get step(){return Math.min(this.house.step,this.house.steps)}setStep(t){this.house.step=t>=this.house.steps?1/0:t,this.#e()}setSection({flip:t,...e}){this.section.set(t?{flipped:!this.section.flipped}:e),this.#i(),this.#n("state")}nextSection(){this.setSection({axis:eh[(eh.indexOf(this.section.axis)+1)%eh.length]})}setMeasuring(t){this.measure.setActive(t),this.#n("state")}select(t){this.house.selected=t,this.house.recolour(),this.#s(),this.#n("pick")}selectNext(t){let e=this.house.openPanel??this.house.panels.get(this.house.selected?.panel)??this.house.inView[0],n=e?.parts.length??0;if(!n)return;let s=this.house.selected?.panel===e.label?this.house.selected.row+t:t>0?0:n-1;this.select(e.parts[(s+n)%n])}hit(t,e){return this.house.pick(this.stage.ray(t,e,this.section.plane))}leave(){this.#i(),this.#n("hover")}hoverAt(t,e){let n=this.hit(t,e)?.part??null;n!==this.hover&&(this.hover=n,this.hovered.setParts(this.house,n&&n!==this.house.selected?[n]:[]),this.#n("hover"))}clickAt(t,e){let n=this.hit(t,e);return this.measure.active?(n&&this.measure.add(n,t,e),this.#n("state")):this.select(n?.part??null)}openAt(t,e){let n=this.hit(t,e);n&&!this.house.open&&!this.measure.active&&this.open(n.panel.label)}neighbours(t){let e=this.house.panels.get(t.panel);return e.neighbours(t.row).map(n=>e.parts[n])}get listed(){return[...this.findings.entries()].filter(([,{panel:t}])=>!this.house.open||!this.onlyHere||t===this.house.open)}setScope(t){this.onlyHere=t,this.#n("state")}flyTo(t){let e=this.findings[t];if(!e)return;e.panel&&e.panel!==this.house.open&&this.open(e.panel),this.chosen=t,this.house.selected=null,this.house.involved=e.parts.flatMap(r=>this.house.find(r,e.panel||null));let n=this.house.involved.map(r=>r.layer);this.house.spotlight=n.length?new Set(n):null,this.house.step=1/0,this.house.recolour(),this.#e();let s=Wc(e,this.house);if(s){this.section.plane?.distanceToPoint(s)<0&&this.section.set({axis:"off"});let r=new Zt().setFromCenterAndSize(s,new C(th,th,th)),o=this.house.involved.filter(a=>a.kind==="opening");for(let a of o)r.union(new Zt().setFromPoints(Tr(this.house.panels.get(a.panel),a.row,"corners")));this.stage.look(this.stage.direction,r)}else this.fit();this.#n("finding")}nextFinding(t){let e=this.listed.map(([s])=>s);if(!e.length)return;let n=e.indexOf(this.chosen);this.flyTo(e[n<0?t>0?0:e.length-1:(n+t+e.length)%e.length])}back(){this.measure.active?this.setMeasuring(!1):this.chosen>=0?(this.#t(),this.house.recolour(),this.#e()):this.house.selected?this.select(null):this.open(null)}get spots(){return[...this.findings.entries()].filter(([,t])=>!t.waived).map(([t,e])=>[e,Wc(e,this.house),t===this.chosen]).filter(([,t])=>t&&!(this.section.plane?.distanceToPoint(t)<0))}get state(){let{house:t}=this;return{panels:[...t.panels.keys()],open:t.open,selected:t.selected?.id??null,hovered:this.hover?.id??null,involved:t.involved.map(e=>e.id),layers:Object.fromEntries([...t.modes.keys()].map(e=>[e,t.mode(e)])),explode:this.explode,step:this.step,steps:t.steps,section:{axis:this.section.axis,share:this.section.share,flipped:this.section.flipped},orthographic:this.orthographic,direction:this.stage.direction,theme:this.theme,measuring:this.measure.active,measured:this.measure.result,findings:this.findings.length,finding:this.chosen,frames:this.stage.frames,made:this.made,calls:this.stage.renderer.info.render.calls}}dispose(){for(let t of[this.picked,this.hovered,this.marked,this.measure.line])t.dispose();this.section.dispose(),this.house.dispose(),this.stage.dispose()}#t(){this.chosen=-1,this.house.involved=[],this.house.spotlight=null}#e(){this.house.show(),this.section.apply(),this.#s(),this.#n("state")}#i(){this.hover=null,this.hovered.set([])}#s(){this.#i(),this.picked.setParts(this.house,this.house.selected?[this.house.selected]:[]),this.marked.setParts(this.house,this.house.involved)}#n(t){this.dispatchEvent(new CustomEvent(t))}};var Vy=4;function Cr(i,t={}){let e=matchMedia("(prefers-color-scheme: dark)").matches,n=!t.theme||t.theme==="auto"?e?"dark":"light":t.theme,s=st("div",{class:"pg-stage"}),r=st("div",{class:`pg${t.bare?" pg-bare":""}`,role:"region","aria-label":"3D view"},st("style",{},gh)),o=st("div",{class:"pg-grid"},s);r.append(o),i.append(r);let a=new hl(s,{theme:n,animate:t.animate}),{canvas:l}=a.stage,c=new nh(r,o,l,a),h=Hy(l,a);return c.theme(),{view:a,update:(d,u)=>a.update(d,u),get state(){return a.state},dispose(){h.abort(),a.dispose(),r.remove()}}}var nh=class{constructor(t,e,n,s){Object.assign(this,{root:t,canvas:n,view:s}),this.helping=!1,this.bar=new Nr({open:r=>s.open(r),step:r=>s.openNext(r),look:r=>s.look(r),fit:()=>s.fit(),ortho:()=>s.setOrthographic(!s.orthographic),measure:()=>s.setMeasuring(!s.measure.active),theme:()=>s.setTheme(s.theme==="dark"?"light":"dark"),help:()=>this.#e()}),this.layers=new Ga({setMode:(r,o)=>s.setMode(r,o),peel:()=>s.peel(),showAll:()=>s.showAll()}),this.sliders=new Ha({setExplode:r=>s.setExplode(r),setStep:r=>s.setStep(r),setSection:r=>s.setSection(r)}),this.part=new Va({select:r=>s.select(r),open:r=>s.open(r)}),this.findings=new Ur({fly:r=>s.flyTo(r),select:r=>s.select(r),setScope:r=>s.setScope(r)}),this.spots=new Wa(s.stage),this.status=st("div",{class:"pg-status",role:"status"}),this.card=Sh(),this.card.hidden=!0,Object.entries({tabindex:0,role:"application","aria-label":"3D view; press ? for keys"}).forEach(([r,o])=>n.setAttribute(r,o)),n.parentElement.append(this.spots.node,this.status,this.card),e.append(this.bar.node,st("aside",{class:"pg-left","aria-label":"What is shown"},this.layers.node,this.sliders.node),st("aside",{class:"pg-right","aria-label":"Part and findings"},this.part.node,this.findings.node)),s.addEventListener("frame",()=>this.spots.follow()),s.addEventListener("content",()=>this.content());for(let r of["state","open","pick","finding"])s.addEventListener(r,()=>this.say());s.addEventListener("hover",()=>this.#t())}theme(){this.root.dataset.theme=this.view.theme}content(){let{store:t,house:e}=this.view;this.root.setAttribute("aria-label",`3D view of ${t.house.name}`),this.bar.fill(t.house,[...e.panels.keys()]),this.say()}say(){let{view:t}=this,{house:e,store:n}=t;n.house&&(this.theme(),(this.shownTheme!==t.theme||this.shownLayers!==n.house.layers)&&(this.layers.fill(n.house.layers,t.theme),Object.assign(this,{shownTheme:t.theme,shownLayers:n.house.layers})),this.layers.say(s=>e.mode(s)),this.sliders.say({house:e,section:t.section,explode:t.explode}),this.bar.say({open:e.open,orthographic:t.orthographic,measuring:t.measure.active,theme:t.theme,helping:this.helping}),this.part.say(e.selected,e.selected?t.neighbours(e.selected):[],!!e.open),this.findings.say(t.listed,t.chosen,e.involved,e.open&&!n.house.single,t.onlyHere),this.spots.set(t.spots),this.#t())}#t(){let{view:t}=this,{hover:e,measure:n}=t;this.canvas.style.cursor=n.active?"crosshair":e?"pointer":"grab";let s=n.active?n.words:e?`${e.panel} · ${On(e)}${e.stock?` · ${e.stock}`:""}`:"";je(this.status,s||null),this.status.hidden=!s}#e(){this.helping=!this.helping,this.card.hidden=!this.helping,this.say()}};function Hy(i,t){let e=new AbortController,n=(o,a)=>i.addEventListener(o,a,{signal:e.signal}),s=null,r=0;return n("pointerdown",o=>{s=o}),n("pointermove",o=>{o.buttons||r||!t.store.house||(r=requestAnimationFrame(()=>{r=0,t.hoverAt(o.clientX,o.clientY)}))}),n("pointerleave",()=>t.leave()),n("pointerup",o=>{let a=s&&Math.hypot(o.clientX-s.clientX,o.clientY-s.clientY);s&&o.button===0&&a<=Vy&&t.clickAt(o.clientX,o.clientY),s=null}),n("dblclick",o=>t.openAt(o.clientX,o.clientY)),n("keydown",o=>{t.store.house&&mh(t,o)&&o.preventDefault()}),e}function df(i){let t=i.getElementById("panelgen-page");if(!t)return;let{head:e,buffers:n,options:s}=JSON.parse(i.getElementById("panelgen-message").textContent),r=Cr(t,s);r.update(e,n.map(Qd)),t.controller=r}function Wy({model:i,el:t}){let e=document.createElement("div");e.style.height=`${i.get("height")}px`,t.append(e);let n=Cr(e,{theme:i.get("theme")}),{view:s}=n,r=()=>{i.set({picked:s.state.selected??"",panel:s.state.open??"",finding:s.state.finding}),i.save_changes()},a={"msg:custom":(l,c)=>{l.kind==="payload"&&n.update(l.head,c)},"change:panel":()=>s.open(i.get("panel")||null),"change:picked":()=>{i.get("picked")!==(s.state.selected??"")&&s.select(s.house.find(i.get("picked"))[0]??null)},"change:theme":()=>{i.get("theme")!=="auto"&&s.setTheme(i.get("theme"))},"change:height":()=>{e.style.height=`${i.get("height")}px`}};for(let[l,c]of Object.entries(a))i.on(l,c);for(let l of["open","pick","finding"])s.addEventListener(l,r);return e.controller=n,i.send({kind:"ready"}),()=>{for(let[l,c]of Object.entries(a))i.off(l,c);n.dispose()}}df(document);export{Cr as mount,Wy as render};

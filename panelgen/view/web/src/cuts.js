@@ -20,7 +20,9 @@ export function cutBoxes(places, count, { normal, constant }) {
       if (ha < 0 === hb < 0) continue;
       const share = ha / (ha - hb);
       const [u, v, w] = a.map((value, axis) => value + share * (b[axis] - value));
-      points.push(new Vector3(...[0, 1, 2].map((axis) => at[axis] + u * at[3 + axis] + v * at[6 + axis] + w * at[9 + axis])));
+      points.push(
+        new Vector3(...[0, 1, 2].map((axis) => at[axis] + u * at[3 + axis] + v * at[6 + axis] + w * at[9 + axis])),
+      );
     }
     const ring = around(points, normal);
     ring.forEach((point, place) => out.push(point, ring[(place + 1) % ring.length]));
@@ -40,7 +42,9 @@ export function cutTriangles(points, faces, { normal, constant }) {
       if (heights[corner] < 0 === heights[next] < 0) continue;
       const share = heights[corner] / (heights[corner] - heights[next]);
       const [a, b] = [3 * faces[k + corner], 3 * faces[k + next]];
-      cut.push(new Vector3(...[0, 1, 2].map((axis) => points[a + axis] + share * (points[b + axis] - points[a + axis]))));
+      cut.push(
+        new Vector3(...[0, 1, 2].map((axis) => points[a + axis] + share * (points[b + axis] - points[a + axis]))),
+      );
     }
     out.push(...cut);
   }
@@ -53,7 +57,10 @@ function around(points, normal) {
   const u = points[0].clone().sub(centre);
   const v = normal.clone().cross(u);
   const angle = (point) => Math.atan2(v.dot(point.clone().sub(centre)), u.dot(point.clone().sub(centre)));
-  return points.map((point) => [angle(point), point]).sort((a, b) => a[0] - b[0]).map(([, point]) => point);
+  return points
+    .map((point) => [angle(point), point])
+    .sort((a, b) => a[0] - b[0])
+    .map(([, point]) => point);
 }
 
 function dot(n, values, at) {

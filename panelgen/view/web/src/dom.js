@@ -30,7 +30,11 @@ export function refill(node, ...children) {
 /** A button that says whether it is pressed. */
 export function toggle(label, title, onclick, properties = {}) {
   const { class: more = "", ...rest } = properties;
-  return h("button", { type: "button", class: `pg-button ${more}`, title, "aria-pressed": "false", onclick, ...rest }, label);
+  return h(
+    "button",
+    { type: "button", class: `pg-button ${more}`, title, "aria-pressed": "false", onclick, ...rest },
+    label,
+  );
 }
 
 /** A plain button. */
@@ -42,7 +46,10 @@ export function button(label, title, onclick, properties = {}) {
 /** A range input with its label; `oninput` gets the number. */
 export function slider(label, properties, oninput) {
   const input = h("input", {
-    type: "range", "aria-label": label, ...properties, oninput: () => oninput(Number(input.value)),
+    type: "range",
+    "aria-label": label,
+    ...properties,
+    oninput: () => oninput(Number(input.value)),
   });
   const said = h("output", { class: "pg-said", "aria-live": "off" });
   const row = h("label", { class: "pg-slider" }, h("span", {}, label), input, said);

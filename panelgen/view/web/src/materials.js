@@ -1,8 +1,16 @@
 // Materials: one set for each layer, so that a layer is made a ghost, cut or recoloured at once.
 
 import {
-  AlwaysStencilFunc, BackSide, Color, DecrementWrapStencilOp, DoubleSide, FrontSide, IncrementWrapStencilOp,
-  NotEqualStencilFunc, ReplaceStencilOp, ShaderMaterial,
+  AlwaysStencilFunc,
+  BackSide,
+  Color,
+  DecrementWrapStencilOp,
+  DoubleSide,
+  FrontSide,
+  IncrementWrapStencilOp,
+  NotEqualStencilFunc,
+  ReplaceStencilOp,
+  ShaderMaterial,
 } from "three";
 
 const OFFSET = { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
@@ -164,16 +172,25 @@ export class LayerMaterials {
     this.placedEdge = edges(shared, { PLACED: "" });
     this.edge = edges(shared, {});
     this.head = new ShaderMaterial({
-      uniforms: { ...shared, uOpacity: { value: 1 } }, vertexShader: HEAD_VERTEX, fragmentShader: HEAD_FRAGMENT,
+      uniforms: { ...shared, uOpacity: { value: 1 } },
+      vertexShader: HEAD_VERTEX,
+      fragmentShader: HEAD_FRAGMENT,
       transparent: true,
     });
     this.back = stencil(shared, BackSide, IncrementWrapStencilOp);
     this.front = stencil(shared, FrontSide, DecrementWrapStencilOp);
     this.cap = new ShaderMaterial({
       uniforms: { uColour: { value: new Color() }, uHatch: { value: hatch ? 1 : 0 } },
-      vertexShader: CAP_VERTEX, fragmentShader: CAP_FRAGMENT, side: DoubleSide, stencilWrite: true, stencilRef: 0,
-      stencilFunc: NotEqualStencilFunc, stencilFail: ReplaceStencilOp, stencilZFail: ReplaceStencilOp,
-      stencilZPass: ReplaceStencilOp, ...OFFSET,
+      vertexShader: CAP_VERTEX,
+      fragmentShader: CAP_FRAGMENT,
+      side: DoubleSide,
+      stencilWrite: true,
+      stencilRef: 0,
+      stencilFunc: NotEqualStencilFunc,
+      stencilFail: ReplaceStencilOp,
+      stencilZFail: ReplaceStencilOp,
+      stencilZPass: ReplaceStencilOp,
+      ...OFFSET,
     });
   }
 
@@ -198,23 +215,39 @@ export class LayerMaterials {
 
 function solid(shared, opacity) {
   return new ShaderMaterial({
-    uniforms: { ...shared, uOpacity: { value: opacity } }, vertexShader: SOLID_VERTEX, fragmentShader: SOLID_FRAGMENT,
-    transparent: opacity < 1, depthWrite: opacity === 1, ...OFFSET,
+    uniforms: { ...shared, uOpacity: { value: opacity } },
+    vertexShader: SOLID_VERTEX,
+    fragmentShader: SOLID_FRAGMENT,
+    transparent: opacity < 1,
+    depthWrite: opacity === 1,
+    ...OFFSET,
   });
 }
 
 function edges(shared, defines) {
   return new ShaderMaterial({
     uniforms: { ...shared, uColour: { value: new Color() }, uOpacity: { value: 0.8 } },
-    vertexShader: EDGE_VERTEX, fragmentShader: EDGE_FRAGMENT, defines, transparent: true,
+    vertexShader: EDGE_VERTEX,
+    fragmentShader: EDGE_FRAGMENT,
+    defines,
+    transparent: true,
     depthWrite: false,
   });
 }
 
 function stencil(shared, side, op) {
   return new ShaderMaterial({
-    uniforms: shared, vertexShader: STENCIL_VERTEX, fragmentShader: STENCIL_FRAGMENT, side, colorWrite: false,
-    depthWrite: false, depthTest: false, stencilWrite: true, stencilFunc: AlwaysStencilFunc,
-    stencilFail: op, stencilZFail: op, stencilZPass: op,
+    uniforms: shared,
+    vertexShader: STENCIL_VERTEX,
+    fragmentShader: STENCIL_FRAGMENT,
+    side,
+    colorWrite: false,
+    depthWrite: false,
+    depthTest: false,
+    stencilWrite: true,
+    stencilFunc: AlwaysStencilFunc,
+    stencilFail: op,
+    stencilZFail: op,
+    stencilZPass: op,
   });
 }

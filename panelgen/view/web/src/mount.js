@@ -20,10 +20,14 @@ const STILL = 4; // pixels that a click may move
  * Returns a controller: `update(head, buffers)`, the `view` with its verbs and events, `state`, `dispose()`.
  */
 export function mount(el, options = {}) {
-  const theme = options.theme && options.theme !== "auto" ? options.theme
-    : matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
+  const dark = matchMedia("(prefers-color-scheme: dark)").matches;
+  const theme = !options.theme || options.theme === "auto" ? (dark ? "dark" : "light") : options.theme;
   const place = h("div", { class: "pg-stage" });
-  const root = h("div", { class: `pg${options.bare ? " pg-bare" : ""}`, role: "region", "aria-label": "3D view" }, h("style", {}, css));
+  const root = h(
+    "div",
+    { class: `pg${options.bare ? " pg-bare" : ""}`, role: "region", "aria-label": "3D view" },
+    h("style", {}, css),
+  );
   const grid = h("div", { class: "pg-grid" }, place);
   root.append(grid);
   el.append(root);
@@ -52,25 +56,44 @@ class Page {
     Object.assign(this, { root, canvas, view });
     this.helping = false;
     this.bar = new Bar({
-      open: (label) => view.open(label), step: (by) => view.openNext(by), look: (name) => view.look(name), fit: () => view.fit(),
-      ortho: () => view.setOrthographic(!view.orthographic), measure: () => view.setMeasuring(!view.measure.active),
-      theme: () => view.setTheme(view.theme === "dark" ? "light" : "dark"), help: () => this.#help(),
+      open: (label) => view.open(label),
+      step: (by) => view.openNext(by),
+      look: (name) => view.look(name),
+      fit: () => view.fit(),
+      ortho: () => view.setOrthographic(!view.orthographic),
+      measure: () => view.setMeasuring(!view.measure.active),
+      theme: () => view.setTheme(view.theme === "dark" ? "light" : "dark"),
+      help: () => this.#help(),
     });
-    this.layers = new LayerList({ setMode: (layer, mode) => view.setMode(layer, mode), peel: () => view.peel(), showAll: () => view.showAll() });
+    this.layers = new LayerList({
+      setMode: (layer, mode) => view.setMode(layer, mode),
+      peel: () => view.peel(),
+      showAll: () => view.showAll(),
+    });
     this.sliders = new Sliders({
-      setExplode: (share) => view.setExplode(share), setStep: (step) => view.setStep(step), setSection: (change) => view.setSection(change),
+      setExplode: (share) => view.setExplode(share),
+      setStep: (step) => view.setStep(step),
+      setSection: (change) => view.setSection(change),
     });
     this.part = new PartCard({ select: (part) => view.select(part), open: (label) => view.open(label) });
-    this.findings = new FindingList({ fly: (at) => view.flyTo(at), select: (part) => view.select(part), setScope: (only) => view.setScope(only) });
+    this.findings = new FindingList({
+      fly: (at) => view.flyTo(at),
+      select: (part) => view.select(part),
+      setScope: (only) => view.setScope(only),
+    });
     this.spots = new Spots(view.stage);
     this.status = h("div", { class: "pg-status", role: "status" });
     this.card = helpCard();
     this.card.hidden = true;
-    Object.entries({ tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" })
-      .forEach(([name, value]) => canvas.setAttribute(name, value));
+    Object.entries({ tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" }).forEach(
+      ([name, value]) => canvas.setAttribute(name, value),
+    );
     canvas.parentElement.append(this.spots.node, this.status, this.card);
-    grid.append(this.bar.node, h("aside", { class: "pg-left", "aria-label": "What is shown" }, this.layers.node, this.sliders.node),
-      h("aside", { class: "pg-right", "aria-label": "Part and findings" }, this.part.node, this.findings.node));
+    grid.append(
+      this.bar.node,
+      h("aside", { class: "pg-left", "aria-label": "What is shown" }, this.layers.node, this.sliders.node),
+      h("aside", { class: "pg-right", "aria-label": "Part and findings" }, this.part.node, this.findings.node),
+    );
     view.addEventListener("frame", () => this.spots.follow());
     view.addEventListener("content", () => this.content());
     for (const event of ["state", "open", "pick", "finding"]) view.addEventListener(event, () => this.say());
@@ -102,7 +125,11 @@ class Page {
     this.layers.say((layer) => house.mode(layer));
     this.sliders.say({ house, section: view.section, explode: view.explode });
     this.bar.say({
-      open: house.open, orthographic: view.orthographic, measuring: view.measure.active, theme: view.theme, helping: this.helping,
+      open: house.open,
+      orthographic: view.orthographic,
+      measuring: view.measure.active,
+      theme: view.theme,
+      helping: this.helping,
     });
     this.part.say(house.selected, house.selected ? view.neighbours(house.selected) : [], Boolean(house.open));
     this.findings.say(view.listed, view.chosen, house.involved, house.open && !store.house.single, view.onlyHere);
@@ -114,7 +141,11 @@ class Page {
     const { view } = this;
     const { hover, measure } = view;
     this.canvas.style.cursor = measure.active ? "crosshair" : hover ? "pointer" : "grab";
-    const text = measure.active ? measure.words : hover ? `${hover.panel} · ${partName(hover)}${hover.stock ? ` · ${hover.stock}` : ""}` : "";
+    const text = measure.active
+      ? measure.words
+      : hover
+        ? `${hover.panel} · ${partName(hover)}${hover.stock ? ` · ${hover.stock}` : ""}`
+        : "";
     refill(this.status, text || null);
     this.status.hidden = !text;
   }
@@ -132,7 +163,9 @@ function listen(canvas, view) {
   const on = (name, act) => canvas.addEventListener(name, act, { signal: watch.signal });
   let down = null;
   let asked = 0;
-  on("pointerdown", (event) => { down = event; });
+  on("pointerdown", (event) => {
+    down = event;
+  });
   on("pointermove", (event) => {
     if (event.buttons || asked || !view.store.house) return;
     asked = requestAnimationFrame(() => {

@@ -11,7 +11,13 @@ const LAST = 1000;
 export class Outline {
   constructor(stage, colour, width) {
     this.stage = stage;
-    this.material = new LineMaterial({ color: colour, linewidth: width, depthTest: false, depthWrite: false, transparent: true });
+    this.material = new LineMaterial({
+      color: colour,
+      linewidth: width,
+      depthTest: false,
+      depthWrite: false,
+      transparent: true,
+    });
     this.lines = null;
   }
 

@@ -24,7 +24,9 @@ export class PanelScene {
     this.parts = readParts(store.table(head, "parts"), head.label);
     this.findings = store.table(head, "findings");
     this.boxes = null;
-    const wanted = new Map(shapeBlocks(head).map((block) => [`${block.kind}|${block.layer}|${block.slot}|${block.key}`, block]));
+    const wanted = new Map(
+      shapeBlocks(head).map((block) => [`${block.kind}|${block.layer}|${block.slot}|${block.key}`, block]),
+    );
     for (const [name, item] of this.items) if (!wanted.has(name)) this.#remove(name, item);
     let made = 0;
     for (const [name, block] of wanted) {
@@ -106,7 +108,9 @@ export class PanelScene {
 
   #partBoxes() {
     this.boxes ??= this.parts.map(({ row }) => {
-      const points = this.drawing(row).flatMap((item) => item.corners(row)).map((point) => new Vector3(...point));
+      const points = this.drawing(row)
+        .flatMap((item) => item.corners(row))
+        .map((point) => new Vector3(...point));
       return points.length ? new Box3().setFromPoints(points) : null;
     });
     return this.boxes;

@@ -1,7 +1,15 @@
 // The canvas: renderer, the two cameras, orbiting, and drawing only when something changed.
 
 import {
-  Box3, Color, Group, OrthographicCamera, PerspectiveCamera, Scene, Sphere, Vector3, Vector4,
+  Box3,
+  Color,
+  Group,
+  OrthographicCamera,
+  PerspectiveCamera,
+  Scene,
+  Sphere,
+  Vector3,
+  Vector4,
   WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
@@ -99,9 +107,12 @@ export class Stage {
     const aspect = this.place.clientWidth / this.height || 1;
     const right = new Vector3(0, 1, 0).cross(from).normalize();
     const up = from.clone().cross(right);
-    const corners = cornersOf(box).map((corner) => corner.sub(target)).map((corner) => [right, up, from].map((axis) => corner.dot(axis)));
+    const corners = cornersOf(box)
+      .map((corner) => corner.sub(target))
+      .map((corner) => [right, up, from].map((axis) => corner.dot(axis)));
     const tall = Math.max(1, ...corners.map(([x, y]) => Math.max(Math.abs(y), Math.abs(x) / aspect)));
-    let { away, aside, above } = this.camera === this.perspective ? fitted(corners, half, aspect) : { away: 1, aside: 0, above: 0 };
+    let { away, aside, above } =
+      this.camera === this.perspective ? fitted(corners, half, aspect) : { away: 1, aside: 0, above: 0 };
     target.addScaledVector(right, aside).addScaledVector(up, above);
     this.orthographic.userData.half = tall * MARGIN;
     this.orthographic.zoom = 1;
@@ -143,8 +154,11 @@ export class Stage {
     if (this.camera === this.orthographic) this.camera.zoom *= zoom;
     offset.setFromSphericalCoords(away, down, around);
     const { matrix } = this.camera;
-    const slide = new Vector3().setFromMatrixColumn(matrix, 0).multiplyScalar(right)
-      .add(new Vector3().setFromMatrixColumn(matrix, 1).multiplyScalar(up)).multiplyScalar(reach / 1000);
+    const slide = new Vector3()
+      .setFromMatrixColumn(matrix, 0)
+      .multiplyScalar(right)
+      .add(new Vector3().setFromMatrixColumn(matrix, 1).multiplyScalar(up))
+      .multiplyScalar(reach / 1000);
     this.target.add(slide);
     this.camera.position.copy(this.target).add(offset);
     this.camera.updateProjectionMatrix();
@@ -182,7 +196,13 @@ export class Stage {
       this.target.copy(target);
       this.controls.update();
     } else {
-      this.flight = { start: performance.now(), from: this.camera.position.clone(), aim: this.target.clone(), position, target };
+      this.flight = {
+        start: performance.now(),
+        from: this.camera.position.clone(),
+        aim: this.target.clone(),
+        position,
+        target,
+      };
     }
     this.invalidate();
   }
@@ -225,7 +245,9 @@ export class Stage {
     this.controls.target = this.target;
     this.controls.zoomToCursor = true;
     this.controls.addEventListener("change", () => this.invalidate());
-    this.controls.addEventListener("start", () => { this.flight = null; });
+    this.controls.addEventListener("start", () => {
+      this.flight = null;
+    });
     this.controls.update();
   }
 }
@@ -236,7 +258,10 @@ function fitted(corners, half, aspect) {
   let aside = 0;
   let above = 0;
   for (let round = 0; round < ROUNDS; round++) {
-    away = Math.max(1, ...corners.map(([x, y, z]) => z + Math.max(Math.abs(y - above), Math.abs(x - aside) / aspect) / half));
+    away = Math.max(
+      1,
+      ...corners.map(([x, y, z]) => z + Math.max(Math.abs(y - above), Math.abs(x - aside) / aspect) / half),
+    );
     const middle = (shares) => (Math.min(...shares) + Math.max(...shares)) / 2;
     aside += away * middle(corners.map(([x, , z]) => (x - aside) / (away * MARGIN - z)));
     above += away * middle(corners.map(([, y, z]) => (y - above) / (away * MARGIN - z)));

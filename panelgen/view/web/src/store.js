@@ -47,8 +47,19 @@ export function readParts(table, label) {
     const [rule, words, source] = table.whys[why];
     const text = (place) => table.words[place];
     return {
-      row, panel: label, id, mark, kind: text(kind), what: text(what), layer: text(layer), stock: text(stock),
-      sizes, mass, why: { rule, words, source }, of, count,
+      row,
+      panel: label,
+      id,
+      mark,
+      kind: text(kind),
+      what: text(what),
+      layer: text(layer),
+      stock: text(stock),
+      sizes,
+      mass,
+      why: { rule, words, source },
+      of,
+      count,
     };
   });
 }

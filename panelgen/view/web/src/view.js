@@ -47,7 +47,7 @@ export class View extends EventTarget {
     this.house.involved = [];
     this.house.spotlight = null;
     this.hover = null;
-    this.house.selected = kept ? this.house.find(kept)[0] ?? null : null;
+    this.house.selected = kept ? (this.house.find(kept)[0] ?? null) : null;
     this.house.recolour();
     this.house.show();
     this.section.apply();
@@ -225,7 +225,9 @@ export class View extends EventTarget {
 
   /** The findings to list, each with its place among all. */
   get listed() {
-    return [...this.findings.entries()].filter(([, { panel }]) => !this.house.open || !this.onlyHere || panel === this.house.open);
+    return [...this.findings.entries()].filter(
+      ([, { panel }]) => !this.house.open || !this.onlyHere || panel === this.house.open,
+    );
   }
 
   setScope(onlyHere) {
@@ -251,7 +253,8 @@ export class View extends EventTarget {
       if (this.section.plane?.distanceToPoint(spot) < 0) this.section.set({ axis: "off" });
       const around = new Box3().setFromCenterAndSize(spot, new Vector3(CLOSE, CLOSE, CLOSE));
       const openings = this.house.involved.filter((part) => part.kind === "opening");
-      for (const part of openings) around.union(new Box3().setFromPoints(scenePoints(this.house.panels.get(part.panel), part.row, "corners")));
+      for (const part of openings)
+        around.union(new Box3().setFromPoints(scenePoints(this.house.panels.get(part.panel), part.row, "corners")));
       this.stage.look(this.stage.direction, around);
     } else this.fit();
     this.#tell("finding");
@@ -277,7 +280,8 @@ export class View extends EventTarget {
 
   /** The spots to mark: [finding, point, whether chosen]. */
   get spots() {
-    return [...this.findings.entries()].filter(([, finding]) => !finding.waived)
+    return [...this.findings.entries()]
+      .filter(([, finding]) => !finding.waived)
       .map(([place, finding]) => [finding, spotOf(finding, this.house), place === this.chosen])
       .filter(([, point]) => point && !(this.section.plane?.distanceToPoint(point) < 0));
   }

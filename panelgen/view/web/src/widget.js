@@ -20,10 +20,15 @@ export function render({ model, el }) {
     "msg:custom": take,
     "change:panel": () => view.open(model.get("panel") || null),
     "change:picked": () => {
-      if (model.get("picked") !== (view.state.selected ?? "")) view.select(view.house.find(model.get("picked"))[0] ?? null);
+      if (model.get("picked") !== (view.state.selected ?? ""))
+        view.select(view.house.find(model.get("picked"))[0] ?? null);
     },
-    "change:theme": () => { if (model.get("theme") !== "auto") view.setTheme(model.get("theme")); },
-    "change:height": () => { place.style.height = `${model.get("height")}px`; },
+    "change:theme": () => {
+      if (model.get("theme") !== "auto") view.setTheme(model.get("theme"));
+    },
+    "change:height": () => {
+      place.style.height = `${model.get("height")}px`;
+    },
   };
   for (const [event, act] of Object.entries(follow)) model.on(event, act);
   for (const event of ["open", "pick", "finding"]) view.addEventListener(event, tell);

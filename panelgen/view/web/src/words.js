@@ -63,7 +63,7 @@ const SIZE_NAMES = {
 
 /** [name, text] of each size of a part. */
 export function sizes(part) {
-  const names = part.kind === "run" && part.sizes.length === 1 ? ["outside diameter"] : SIZE_NAMES[part.kind] ?? [];
+  const names = part.kind === "run" && part.sizes.length === 1 ? ["outside diameter"] : (SIZE_NAMES[part.kind] ?? []);
   return part.sizes.map((size, place) => [names[place] ?? "size", both(size)]);
 }
 

@@ -1,8 +1,16 @@
 // Boxes as instances of one cube: members and sheets without cuts, device boxes, frames of units, bays.
 
 import {
-  BoxGeometry, Box3, InstancedBufferAttribute, InstancedBufferGeometry, InstancedMesh, BufferAttribute, Group,
-  LineSegments, Sphere, Vector3,
+  BoxGeometry,
+  Box3,
+  InstancedBufferAttribute,
+  InstancedBufferGeometry,
+  InstancedMesh,
+  BufferAttribute,
+  Group,
+  LineSegments,
+  Sphere,
+  Vector3,
 } from "three";
 import { before } from "../blocks.js";
 import { cutBoxes } from "../cuts.js";
@@ -14,8 +22,10 @@ const CUBE = new BoxGeometry(1, 1, 1).translate(0.5, 0.5, 0.5);
 export const CUBE_CORNERS = [0, 1, 2, 3, 4, 5, 6, 7].map((k) => [k & 1, (k >> 1) & 1, (k >> 2) & 1]);
 /** The twelve edges as pairs of corners. */
 export const CUBE_EDGES = CUBE_CORNERS.flatMap((a, i) =>
-  CUBE_CORNERS.slice(i + 1).filter((b) => Math.abs(a[0] - b[0]) + Math.abs(a[1] - b[1]) + Math.abs(a[2] - b[2]) === 1)
-    .flatMap((b) => [a, b]));
+  CUBE_CORNERS.slice(i + 1)
+    .filter((b) => Math.abs(a[0] - b[0]) + Math.abs(a[1] - b[1]) + Math.abs(a[2] - b[2]) === 1)
+    .flatMap((b) => [a, b]),
+);
 const EDGE_POSITIONS = new BufferAttribute(new Float32Array(CUBE_EDGES.flat()), 3);
 
 /** One block of boxes, or of panes of glass. */

@@ -21,7 +21,10 @@ export function drilled({ rows, places, holeCounts, holes }) {
     for (const corner of triangles) faces.push(start + corner);
   });
   return {
-    count: rows.length, counts: Uint32Array.from(counts), points: Float32Array.from(points), faces: Uint32Array.from(faces),
+    count: rows.length,
+    counts: Uint32Array.from(counts),
+    points: Float32Array.from(points),
+    faces: Uint32Array.from(faces),
   };
 }
 
@@ -31,9 +34,16 @@ function drill(place, holes, points) {
   const [long, wide, deep] = [length, width, depth].map((edge) => edge.length());
   const near = [rectangle(long, wide), ...holes.map((hole) => ellipse(hole, deep, 0))];
   const far = [rectangle(long, wide), ...holes.map((hole) => ellipse(hole, deep, 1))];
-  for (const [rings, share] of [[near, 0], [far, 1]]) {
+  for (const [rings, share] of [
+    [near, 0],
+    [far, 1],
+  ]) {
     for (const { x, y } of rings.flat()) {
-      const at = origin.clone().addScaledVector(length, x / long).addScaledVector(width, y / wide).addScaledVector(depth, share);
+      const at = origin
+        .clone()
+        .addScaledVector(length, x / long)
+        .addScaledVector(width, y / wide)
+        .addScaledVector(depth, share);
       points.push(at.x, at.y, at.z);
     }
   }
@@ -54,7 +64,12 @@ function drill(place, holes, points) {
 }
 
 function rectangle(long, wide) {
-  return [[0, 0], [long, 0], [long, wide], [0, wide]].map(([x, y]) => new Vector2(x, y));
+  return [
+    [0, 0],
+    [long, 0],
+    [long, wide],
+    [0, wide],
+  ].map(([x, y]) => new Vector2(x, y));
 }
 
 /** The clockwise outline of a hole where it enters (end 0) or leaves (end 1) a face. */
@@ -65,7 +80,10 @@ function ellipse([x0, y0, x1, y1, radius], deep, end) {
   const count = radius < LARGE ? FEW : MANY;
   return Array.from({ length: count }, (_, n) => {
     const turn = (-2 * Math.PI * n) / count;
-    const point = u.clone().multiplyScalar(radius * Math.cos(turn)).addScaledVector(v, radius * Math.sin(turn));
+    const point = u
+      .clone()
+      .multiplyScalar(radius * Math.cos(turn))
+      .addScaledVector(v, radius * Math.sin(turn));
     return new Vector2(
       x0 + end * (x1 - x0) + point.x - (point.z * axis.x) / axis.z,
       y0 + end * (y1 - y0) + point.y - (point.z * axis.y) / axis.z,

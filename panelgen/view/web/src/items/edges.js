@@ -20,7 +20,8 @@ export function sharpEdges(points, faces, degrees) {
         continue;
       }
       open.delete(b * count + a);
-      const cosine = normals[face] * normals[twin] + normals[face + 1] * normals[twin + 1] + normals[face + 2] * normals[twin + 2];
+      const cosine =
+        normals[face] * normals[twin] + normals[face + 1] * normals[twin + 1] + normals[face + 2] * normals[twin + 2];
       if (cosine < limit) for (const end of [a, b]) out.push(points[3 * end], points[3 * end + 1], points[3 * end + 2]);
     }
   }

@@ -99,10 +99,13 @@ export class NailItem {
 
   #points(row) {
     const shanks = this.lines.geometry.getAttribute("position").array;
-    return [...this.rows.keys()].filter((k) => this.rows[k] === row).flatMap((k) =>
-      Array.from({ length: this.starts[k + 1] - this.starts[k] }, (_, m) => {
-        const at = 6 * (this.starts[k] + m);
-        return [[...shanks.subarray(at, at + 3)], [...shanks.subarray(at + 3, at + 6)]];
-      }));
+    return [...this.rows.keys()]
+      .filter((k) => this.rows[k] === row)
+      .flatMap((k) =>
+        Array.from({ length: this.starts[k + 1] - this.starts[k] }, (_, m) => {
+          const at = 6 * (this.starts[k] + m);
+          return [[...shanks.subarray(at, at + 3)], [...shanks.subarray(at + 3, at + 6)]];
+        }),
+      );
   }
 }

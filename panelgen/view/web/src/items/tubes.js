@@ -1,7 +1,15 @@
 // Round runs at their true outside diameter: cylinders, with a ball at each bend.
 
 import {
-  Box3, CylinderGeometry, Group, InstancedBufferAttribute, InstancedMesh, Matrix4, Quaternion, SphereGeometry, Vector3,
+  Box3,
+  CylinderGeometry,
+  Group,
+  InstancedBufferAttribute,
+  InstancedMesh,
+  Matrix4,
+  Quaternion,
+  SphereGeometry,
+  Vector3,
 } from "three";
 import { before } from "../blocks.js";
 import { meetTube } from "../rays.js";
@@ -55,23 +63,39 @@ export class TubeItem {
   }
 
   corners(row) {
-    return this.#of(row).flatMap((k) => this.#ends(k).slice(0, 2).map((point) => point.toArray()));
+    return this.#of(row).flatMap((k) =>
+      this.#ends(k)
+        .slice(0, 2)
+        .map((point) => point.toArray()),
+    );
   }
 
   outline(row) {
     return this.#of(row).flatMap((k) => {
       const [start, end, radius] = this.#ends(k);
       const axis = end.clone().sub(start).normalize();
-      const side = new Vector3(Math.abs(axis.x) < 0.9 ? 1 : 0, Math.abs(axis.x) < 0.9 ? 0 : 1, 0).cross(axis).normalize();
+      const side = new Vector3(Math.abs(axis.x) < 0.9 ? 1 : 0, Math.abs(axis.x) < 0.9 ? 0 : 1, 0)
+        .cross(axis)
+        .normalize();
       const other = axis.clone().cross(side);
-      const ring = (centre) => Array.from({ length: AROUND }, (_, n) => {
-        const turn = (2 * Math.PI * n) / AROUND;
-        return centre.clone().addScaledVector(side, radius * Math.cos(turn)).addScaledVector(other, radius * Math.sin(turn));
-      });
+      const ring = (centre) =>
+        Array.from({ length: AROUND }, (_, n) => {
+          const turn = (2 * Math.PI * n) / AROUND;
+          return centre
+            .clone()
+            .addScaledVector(side, radius * Math.cos(turn))
+            .addScaledVector(other, radius * Math.sin(turn));
+        });
       const [low, high] = [ring(start), ring(end)];
-      return low.flatMap((point, n) => [
-        point, low[(n + 1) % AROUND], high[n], high[(n + 1) % AROUND], ...(n % 2 ? [] : [point, high[n]]),
-      ]).map((point) => point.toArray());
+      return low
+        .flatMap((point, n) => [
+          point,
+          low[(n + 1) % AROUND],
+          high[n],
+          high[(n + 1) % AROUND],
+          ...(n % 2 ? [] : [point, high[n]]),
+        ])
+        .map((point) => point.toArray());
     });
   }
 

@@ -14,17 +14,28 @@ export class Bar {
   constructor(actions) {
     this.actions = actions;
     this.crumbs = h("nav", { class: "pg-crumbs", "aria-label": "House and panel" });
-    this.choice = h("select", { class: "pg-choice", "aria-label": "Open a panel", onchange: () => actions.open(this.choice.value || null) });
+    this.choice = h("select", {
+      class: "pg-choice",
+      "aria-label": "Open a panel",
+      onchange: () => actions.open(this.choice.value || null),
+    });
     this.previous = button("‹", "Panel before", () => actions.step(-1), { "aria-label": "Panel before" });
     this.next = button("›", "Next panel", () => actions.step(1), { "aria-label": "Next panel" });
-    this.views = new Map(Object.entries(VIEWS).map(([name, [word, , title, key]]) =>
-      [name, button(word, `${title} (${key})`, () => actions.look(name))]));
+    this.views = new Map(
+      Object.entries(VIEWS).map(([name, [word, , title, key]]) => [
+        name,
+        button(word, `${title} (${key})`, () => actions.look(name)),
+      ]),
+    );
     this.ortho = toggle("Parallel", "Parallel projection instead of perspective (O)", actions.ortho);
     this.measure = toggle("Measure", "Measure between two points (M)", actions.measure);
     this.theme = button("Dark", "Light or dark", actions.theme);
     this.help = toggle("?", "Keys", actions.help, { "aria-label": "Keys" });
     this.node = h(
-      "header", { class: "pg-bar" }, this.crumbs, h("span", { class: "pg-gap" }),
+      "header",
+      { class: "pg-bar" },
+      this.crumbs,
+      h("span", { class: "pg-gap" }),
       h("div", { class: "pg-group", role: "group", "aria-label": "Look from" }, ...this.views.values()),
       h("div", { class: "pg-group" }, button("Fit", "Fit to the window (F)", actions.fit), this.ortho),
       h("div", { class: "pg-group" }, this.measure, this.theme, this.help),
@@ -34,10 +45,17 @@ export class Bar {
   /** The house and its panels. */
   fill(house, labels) {
     this.home = button(house.name, "The whole house", () => this.actions.open(null), { class: "pg-home" });
-    refill(this.choice, house.single ? [] : h("option", { value: "" }, "Open a panel…"),
-      labels.map((label) => h("option", { value: label }, label)));
-    refill(this.crumbs, house.single ? h("strong", {}, house.name)
-      : [this.home, h("span", { "aria-hidden": "true" }, "/"), this.choice, this.previous, this.next]);
+    refill(
+      this.choice,
+      house.single ? [] : h("option", { value: "" }, "Open a panel…"),
+      labels.map((label) => h("option", { value: label }, label)),
+    );
+    refill(
+      this.crumbs,
+      house.single
+        ? h("strong", {}, house.name)
+        : [this.home, h("span", { "aria-hidden": "true" }, "/"), this.choice, this.previous, this.next],
+    );
   }
 
   say({ open, orthographic, measuring, theme, helping }) {

@@ -15,9 +15,17 @@ export class PartCard {
   /** Show a part with its neighbours, or how to pick one. */
   say(part, neighbours, isOpen) {
     if (!part) {
-      refill(this.node, h("div", { class: "pg-head" }, h("h2", {}, "Part")),
-        h("p", { class: "pg-note" }, isOpen ? "Click a part to see what it is and why it is there."
-          : "Click a part to see what it is. Double-click a panel to open it."));
+      refill(
+        this.node,
+        h("div", { class: "pg-head" }, h("h2", {}, "Part")),
+        h(
+          "p",
+          { class: "pg-note" },
+          isOpen
+            ? "Click a part to see what it is and why it is there."
+            : "Click a part to see what it is. Double-click a panel to open it.",
+        ),
+      );
       return;
     }
     const rows = [
@@ -31,17 +39,34 @@ export class PartCard {
     ].filter(Boolean);
     refill(
       this.node,
-      h("div", { class: "pg-head" }, h("h2", {}, partName(part)),
-        isOpen ? null : button("Open panel", `Open panel ${part.panel}`, () => this.open(part.panel), { class: "pg-small" }),
-        button("×", "Clear", () => this.select(null), { class: "pg-small", "aria-label": "Clear" })),
-      h("dl", {}, rows.flatMap(([name, text]) => [h("dt", {}, name), h("dd", {}, text)])),
+      h(
+        "div",
+        { class: "pg-head" },
+        h("h2", {}, partName(part)),
+        isOpen
+          ? null
+          : button("Open panel", `Open panel ${part.panel}`, () => this.open(part.panel), { class: "pg-small" }),
+        button("×", "Clear", () => this.select(null), { class: "pg-small", "aria-label": "Clear" }),
+      ),
+      h(
+        "dl",
+        {},
+        rows.flatMap(([name, text]) => [h("dt", {}, name), h("dd", {}, text)]),
+      ),
       h("h3", {}, "Why it is there"),
       h("p", { class: "pg-why" }, part.why.words),
       h("p", { class: "pg-note" }, `${part.why.source} · ${part.why.rule}`),
       neighbours.length ? h("h3", {}, "Touches") : null,
-      h("div", { class: "pg-chips" }, neighbours.slice(0, MOST).map((other) =>
-        button(other.mark || other.id, partName(other), () => this.select(other), { class: "pg-small pg-chip" })),
-      neighbours.length > MOST ? h("span", { class: "pg-note" }, `and ${neighbours.length - MOST} more`) : null),
+      h(
+        "div",
+        { class: "pg-chips" },
+        neighbours
+          .slice(0, MOST)
+          .map((other) =>
+            button(other.mark || other.id, partName(other), () => this.select(other), { class: "pg-small pg-chip" }),
+          ),
+        neighbours.length > MOST ? h("span", { class: "pg-note" }, `and ${neighbours.length - MOST} more`) : null,
+      ),
     );
   }
 }

@@ -3,9 +3,17 @@
 import { button, h, slider, toggle } from "../dom.js";
 import { both, partName } from "../words.js";
 
-const AXES = [["off", "Off"], ["length", "Along"], ["height", "Up"], ["depth", "Through"]];
+const AXES = [
+  ["off", "Off"],
+  ["length", "Along"],
+  ["height", "Up"],
+  ["depth", "Through"],
+];
 const AXIS_TITLES = {
-  off: "No section", length: "Cut across the length", height: "Cut level", depth: "Cut parallel to the face",
+  off: "No section",
+  length: "Cut across the length",
+  height: "Cut level",
+  depth: "Cut parallel to the face",
 };
 
 export class Sliders {
@@ -13,14 +21,29 @@ export class Sliders {
     this.explode = slider("Explode", { min: 0, max: 1, step: 0.02, value: 0 }, setExplode);
     this.order = slider("Build order", { min: 0, max: 1, step: 1, value: 1 }, setStep);
     this.cut = slider("Section", { min: 0, max: 1, step: 0.005, value: 0.5 }, (share) => setSection({ share }));
-    this.axes = new Map(AXES.map(([axis, name]) => [axis, toggle(name, AXIS_TITLES[axis], () => setSection({ axis }), { class: "pg-small" })]));
-    this.flip = button("Flip", "Show the other side of the section", () => setSection({ flip: true }), { class: "pg-small" });
+    this.axes = new Map(
+      AXES.map(([axis, name]) => [
+        axis,
+        toggle(name, AXIS_TITLES[axis], () => setSection({ axis }), { class: "pg-small" }),
+      ]),
+    );
+    this.flip = button("Flip", "Show the other side of the section", () => setSection({ flip: true }), {
+      class: "pg-small",
+    });
     this.step = h("p", { class: "pg-note", "aria-live": "polite" });
     this.node = h(
-      "section", { class: "pg-section", "aria-label": "Take apart" },
+      "section",
+      { class: "pg-section", "aria-label": "Take apart" },
       h("div", { class: "pg-head" }, h("h2", {}, "Take apart")),
-      this.explode.row, this.order.row, this.step,
-      h("div", { class: "pg-axes", role: "group", "aria-label": "Section plane" }, h("span", {}, "Section"), ...this.axes.values()),
+      this.explode.row,
+      this.order.row,
+      this.step,
+      h(
+        "div",
+        { class: "pg-axes", role: "group", "aria-label": "Section plane" },
+        h("span", {}, "Section"),
+        ...this.axes.values(),
+      ),
       h("div", { class: "pg-cut" }, this.cut.row, this.flip),
     );
   }

@@ -19,7 +19,10 @@ export class Spots {
       const node = h("div", { class: `pg-spot${isChosen ? " pg-chosen" : ""}` }, sign(finding.severity));
       return { node, point };
     });
-    refill(this.node, this.signs.map(({ node }) => node));
+    refill(
+      this.node,
+      this.signs.map(({ node }) => node),
+    );
     this.follow();
   }
 
