@@ -13,6 +13,7 @@ from panelgen.files import whole_file
 from panelgen.model import Finding, House
 from panelgen.proposals import Solved, Standing, decision, is_open, solve_all, way_out, with_changes
 from panelgen.spec import HouseSpec
+from panelgen.spec.loader import loads
 
 __all__ = ["Applied", "apply_proposals", "propose"]
 
@@ -42,8 +43,8 @@ def apply_proposals(path: Path | str, out: Path | str) -> Applied:
     """Write the spec at `path` to `out` with a way out applied for every stop finding that has one.
 
     Only the runs, boxes and sleeves that move are changed; comments and everything else stay. What is returned was
-    designed and checked anew from `out`. Raises SpecError for bad input, BadValueError where `out` is the spec
-    itself, ExportError where it cannot be written.
+    designed and checked anew from the text of `out`. Raises SpecError for bad input, BadValueError where `out` is the
+    spec itself, ExportError where it cannot be written.
     """
     path, out = Path(path), Path(out)
     if path.resolve() == out.resolve():
@@ -53,9 +54,9 @@ def apply_proposals(path: Path | str, out: Path | str) -> Applied:
     _, solved = solve_all(Standing.of(spec, house, check(house)))
     changes = [change for one in solved for change in one.proposal.changes]
     text = with_changes(path.read_text(encoding="utf-8"), changes, spec.unit)
+    spec = loads(text, str(out))
     with whole_file(out) as scratch:
         scratch.write_bytes(text.encode())
-    spec = load(out)
     house = design(spec)
     return Applied(solved, spec, house, check(house))
 

@@ -33,7 +33,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A way out of a finding. `cost` is how far anything moves, mm.
+    """A way out of a finding. `cost` is how far anything moves, mm, with an allowance for another layer.
 
     Where `changes` are given, they were designed and checked: the finding is gone and no new one came.
     Without them it is a decision that only a person can take.

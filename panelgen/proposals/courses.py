@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from panelgen.geometry.frames import WORLD, Frame, Vec3, add, dot, scaled
-from panelgen.model import Change, LayerKind, ServiceRun
+from panelgen.model import Change, Layer, LayerKind, ServiceRun
 from panelgen.proposals.moves import Points
 from panelgen.proposals.standing import Standing
 from panelgen.spec import RunSpec
 
-__all__ = ["Course", "course_of", "is_at_box"]
+__all__ = ["Course", "course_of", "is_at_box", "open_layers", "room_of"]
 
 _EPS = 1e-6
 _AT_BOX = 75.0
@@ -28,7 +28,8 @@ _DECIMALS = 6
 class Course:
     """Run `place` of the spec: `points` in `frame` (of its wall, or the house), mm.
 
-    `depths` are the depth words of its wall with the depth each stands for. `held` says which ends (first,
+    `depths` are the depth words of its wall with the depth each stands for, `layers` are those of its
+    wall, none for a run in house coordinates. `held` says which ends (first,
     last) have to stay, because a box or another run is there.
     """
 
@@ -38,6 +39,7 @@ class Course:
     frame: Frame
     points: Points
     depths: Mapping[str, float]
+    layers: tuple[Layer, ...]
     held: tuple[bool, bool]
 
     def changes(self, points: Points) -> tuple[Change, ...]:
@@ -64,6 +66,17 @@ class Course:
         return (x, y, word if word is not None and used else z)
 
 
+def room_of(layers: Sequence[Layer]) -> tuple[float, float]:
+    """The depths between which services may be in a wall: of its framing and cavity, mm."""
+    rooms = open_layers(layers)
+    return min(layer.z0 for layer in rooms), max(layer.z1 for layer in rooms)
+
+
+def open_layers(layers: Sequence[Layer]) -> tuple[Layer, ...]:
+    """The framing and the cavity of a wall."""
+    return tuple(layer for layer in layers if layer.kind is not LayerKind.SHEATHING)
+
+
 def _are_same(old: float | str, new: float | str) -> bool:
     if isinstance(old, str) or isinstance(new, str):
         return old == new
@@ -77,15 +90,17 @@ def course_of(standing: Standing, id: str) -> Course | None:
         return None
     place, spec = found
     run, frame, depths = standing.house.runs[place], WORLD, {}
+    layers: tuple[Layer, ...] = ()
     if spec.wall is not None:
         wall = next(one.wall for one in standing.draft.walls if one.wall.id == spec.wall)
         frame = wall.frame
         kinds = {LayerKind.STRAPPING: "cavity", LayerKind.FRAMING: "framing"}
         depths = {kinds[layer.kind]: (layer.z0 + layer.z1) / 2 for layer in wall.layers if layer.kind in kinds}
+        layers = wall.layers
     x, y, z = (tuple(column) for column in frame.to_local(run.path).T.tolist())
     points = tuple(zip(x, y, z, strict=True))
     held = (_is_held(standing, run, run.path[0]), _is_held(standing, run, run.path[-1]))
-    return Course(place, spec, run, frame, points, depths, held)
+    return Course(place, spec, run, frame, points, depths, layers, held)
 
 
 def is_at_box(standing: Standing, wall: str, end: Vec3, at: tuple[float, float], size: tuple[float, float]) -> bool:

@@ -20,7 +20,11 @@ _SENSES = (
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """Changes of the spec, how far anything moves by them (mm), how many points change, and the words for it."""
+    """Changes of the spec with the words for them.
+
+    `distance` is how far anything moves, mm, going into another layer counted as farther; `points` how many
+    points change.
+    """
 
     distance: float
     points: int

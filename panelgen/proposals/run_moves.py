@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from panelgen.geometry.frames import Vec3, dot, scaled
-from panelgen.model import Change, Finding, LayerKind, Panel
-from panelgen.proposals.courses import Course
+from panelgen.model import Change, Finding, Panel
+from panelgen.proposals.courses import Course, open_layers, room_of
 from panelgen.proposals.moves import Points, deepened, detoured, end_moved, nearest_point, nearest_segment, shifted
 from panelgen.proposals.options import Option, ways
 from panelgen.proposals.spots import Spot, inner_radius, spot_of
@@ -31,6 +31,10 @@ _FARTHEST = 1829.0
 
 _MARGINS = (25.4, 76.2, 203.2)
 """mm. How far before and beyond what is in the way a detour may begin and end."""
+
+_LAYER_CHANGE = 150.0
+"""mm. Going from the cavity into the framing or back costs as much as this: it is another day's work for the
+trade. Common practice, no source."""
 
 _EPS = 1e-6
 
@@ -87,26 +91,29 @@ class _Mover:
         if layers[0] != layers[1] and layers != [self._layer(points[place]) for place in (0, -1)]:
             return False  # it leads from one layer to the other on purpose
         return ends and all(
-            self._is_inside(point) or not self._is_inside(nearest_point(old, point))
+            here or not there
             for point in points
             if point not in old
+            for here, there in zip(self._inside(point), self._inside(nearest_point(old, point)), strict=True)
         )
 
-    def _is_inside(self, point: Vec3) -> bool:
-        """Whether a point of the course is in the depth and height of the panel where services may be."""
-        low, high = self._depth
-        ((_, y, z),) = self.panel.frame.to_local(self.course.frame.to_parent([point])).tolist()
-        return bool(low <= z <= high and 0.0 <= y <= self.panel.height)
+    def _inside(self, point: Vec3) -> tuple[bool, bool]:
+        """Whether a point of the course is where services may be: in the panel's depth and height, in its own wall's.
 
-    @property
-    def _depth(self) -> tuple[float, float]:
-        layers = [layer for layer in self.panel.layers if layer.kind is not LayerKind.SHEATHING]
-        return min(layer.z0 for layer in layers), max(layer.z1 for layer in layers)
+        The finding may be where the run reaches into the panel of another wall.
+        """
+        low, high = room_of(self.panel.layers)
+        ((_, y, z),) = self.panel.frame.to_local(self.course.frame.to_parent([point])).tolist()
+        own = room_of(self.course.layers) if self.course.layers else (-math.inf, math.inf)
+        return bool(low <= z <= high and 0.0 <= y <= self.panel.height), own[0] <= point[2] <= own[1]
 
     def _layer(self, point: Vec3) -> str:
-        """The layer of the panel that a point of the course is in; empty outside."""
-        ((_, _, z),) = self.panel.frame.to_local(self.course.frame.to_parent([point])).tolist()
-        return next((layer.name for layer in self.panel.layers if layer.z0 <= z <= layer.z1), "")
+        """The framing or cavity that a point of the course is in, of its own wall or the panel; empty elsewhere."""
+        if self.course.layers:
+            layers, z = self.course.layers, point[2]
+        else:
+            layers, z = self.panel.layers, self.panel.frame.to_local(self.course.frame.to_parent([point]))[0, 2]
+        return next((layer.name for layer in open_layers(layers) if layer.z0 <= z <= layer.z1), "")
 
     def option(self, points: Points, words: str) -> Option:
         """The option that gives the run these points, its sleeves moved along."""
@@ -115,6 +122,9 @@ class _Mover:
         ends = (math.dist(points[place], old[place]) for place in (0, -1))
         distance = max((*(math.dist(point, nearest_point(old, point)) for point in new), *ends))
         gone = sum(point not in points for point in old)
+        layers = ((self._layer(nearest_point(old, point)), self._layer(point)) for point in new)
+        if any(before and before != after for before, after in layers):
+            distance += _LAYER_CHANGE
         changes = (*self.course.changes(points), *self._sleeves(points))
         return Option(round(distance, 3), max(len(new), gone), changes, words)
 
@@ -157,7 +167,7 @@ class _Mover:
         for length in distances(self._grid, self._least, DEEPEST if axis == 2 else _FARTHEST):
             yield length
             yield -length
-        if axis == 2 and self.course.spec.wall == self.panel.wall:
+        if axis == 2 and self.course.spec.wall is not None:
             yield from self._to_grid()
 
     def _to_grid(self) -> Iterator[float]:
@@ -171,7 +181,9 @@ class _Mover:
     def _least(self) -> float:
         """The least move that can help: how deep the clash is, where that is what was measured."""
         finding = self.finding
-        return finding.value or 0.0 if finding.code in _DEPTHS and finding.limit == 0.0 else 0.0
+        if finding.code not in _DEPTHS or finding.value is None or finding.limit is None:
+            return 0.0
+        return abs(finding.value - finding.limit)
 
     def _spans(self, k: int, along: float, u: Vec3) -> Iterator[tuple[float, float]]:
         """Parts of segment `k` to lead around: what is in the way with some margin, then all of it."""
@@ -208,7 +220,9 @@ class _Mover:
         return ways((step[0], step[1], step[2]), self.standing.spec.unit)
 
     def _axis(self, axis: int) -> Vec3:
-        """A panel axis in the frame of the course."""
+        """An axis of the course's wall, or of the panel for a run in house coordinates, in the frame of the course."""
+        if self.course.spec.wall is not None:
+            return (float(axis == 0), float(axis == 1), float(axis == 2))
         rows = self.course.frame.axes @ self.panel.frame.axes[axis]
         x, y, z = (round(value, 9) + 0.0 for value in rows.tolist())
         return (x, y, z)
@@ -224,8 +238,8 @@ class _Mover:
         return ((b[0] - a[0]) / length, (b[1] - a[1]) / length, (b[2] - a[2]) / length)
 
 
-_DEPTHS = ("run.member", "run.run", "run.opening")
-"""Codes whose value is the least move that clears the two."""
+_DEPTHS = ("run.member", "run.run", "run.opening", "bore.edge")
+"""Codes whose value misses its limit by the least move that can help."""
 
 
 def _pair(box: tuple[Vec3, Vec3], axis: int) -> tuple[float, float]:

@@ -19,7 +19,7 @@ MOST_TRIES = 400
 _BATCH = 16
 """How many designs of a panel are checked at once."""
 
-_ROUNDS = 3
+_ROUNDS = 2
 """How often what was left is looked at again, since what barred its way out may have moved."""
 
 

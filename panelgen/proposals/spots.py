@@ -16,7 +16,7 @@ from panelgen.model import Finding, Panel, ServiceRun
 
 __all__ = ["Spot", "inner_radius", "spot_of"]
 
-_AXIS = 0.9
+_AXIS = 0.5
 _WHOLE_DEPTH = 1e4
 """mm. An opening goes through all layers."""
 
@@ -25,13 +25,13 @@ _WHOLE_DEPTH = 1e4
 class Spot:
     """The other parts of a finding: `low` and `high` (n, 3) in panel coordinates, mm.
 
-    `along` (n, 3) is the direction of a stick, which a run may cross but not follow; zero for other things.
+    `bored` (n, 3) is the direction in which a stick may be bored, through its wide faces; zero for other things.
     """
 
     panel: Panel
     low: Floats
     high: Floats
-    along: Floats
+    bored: Floats
 
     def is_met(self, path: Sequence[Vec3], radius: float) -> bool:
         """Whether a run along `path` (house coordinates, mm) takes space that these parts take for sure."""
@@ -45,9 +45,7 @@ class Spot:
         inside = (np.minimum(start, end) - reach < self.high - TOLERANCE) & (
             np.maximum(start, end) + reach > self.low + TOLERANCE
         )
-        crosses = (np.abs(self.along).max(axis=1) > 0) & (
-            np.abs(np.einsum("snc,nc->sn", direction, self.along)) < _AXIS
-        )
+        crosses = np.abs(np.einsum("snc,nc->sn", direction, self.bored)) > _AXIS
         return bool((inside.all(axis=2) & straight & ~crosses).any())
 
     def around(self) -> tuple[Vec3, Vec3] | None:
@@ -60,12 +58,15 @@ class Spot:
 
 def spot_of(panel: Panel, finding: Finding, runs: Sequence[ServiceRun], moving: str) -> Spot:
     """The parts of a finding but for the one that moves. Only parts that a clash with is for sure are taken."""
-    rows = list(_boxes(panel, finding, runs, moving)) if finding.code in _SPATIAL else []
+    rows = list(_boxes(panel, finding, runs, moving)) if finding.code in (*_SPATIAL, *_NO_HOLE) else []
     table = np.array(rows, dtype=float).reshape(-1, 3, 3)
     return Spot(panel, table[:, 0], table[:, 1], table[:, 2])
 
 
 _SPATIAL = {code for code in CODES if code.split(".")[0] in ("run", "box")}
+_NO_HOLE = ("bore.size", "bore.successive", "bore.plate", "bore.unruled")
+"""Codes of holes that no other place in the stick makes right."""
+
 _NO_AXIS = (0.0, 0.0, 0.0)
 _Row = tuple[Vec3, Vec3, Vec3]
 
@@ -75,7 +76,7 @@ def _boxes(panel: Panel, finding: Finding, runs: Sequence[ServiceRun], moving: s
     for member in panel.members:
         if member.id in wanted:
             x0, x1, y0, y1, z0, z1 = extent_of(member)
-            yield (x0, y0, z0), (x1, y1, z1), member.frame.x
+            yield (x0, y0, z0), (x1, y1, z1), _NO_AXIS if finding.code in _NO_HOLE else member.frame.z
     for opening in panel.openings:
         if opening.id in wanted:
             yield (opening.x0, opening.y0, -_WHOLE_DEPTH), (opening.x1, opening.y1, _WHOLE_DEPTH), _NO_AXIS

@@ -23,6 +23,7 @@ from panelgen.geometry.frames import Floats
 from panelgen.model import Change, Finding, House, Panel, ServiceRun
 from panelgen.proposals.changes import changed
 from panelgen.spec import BoxSpec, HouseSpec
+from panelgen.spec.crosscheck import crosscheck
 
 __all__ = ["FindingKey", "Standing", "key_of"]
 
@@ -101,6 +102,8 @@ class Standing:
         findings = check_house(house, self.catalog)
         found = Counter(map(key_of, findings))
         if key_of(target) in found or found - Counter(map(key_of, self.findings)):
+            return None
+        if any(crosscheck(spec, self.catalog)):  # it could not be loaded again
             return None
         return replace(self, spec=spec, draft=draft, house=house, findings=findings)
 
