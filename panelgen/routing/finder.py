@@ -74,17 +74,19 @@ class _Router:
         reasons = tuple(misplaced(self.site, self.ends, 2 * self.pipe.half[0][2], has_sleeve))
         if reasons:
             return self._none(reasons)
-        apart = [abs(a - b) for a, b in zip(self.ends[0].point, self.ends[1].point, strict=True)]
-        whole = self.site.along
-        margin = _MARGIN
+        apart = sum(abs(self.ends[0].point[k] - self.ends[1].point[k]) for k in range(2))
+        whole, margin = self.site.along, _MARGIN
         while True:
             low, high = self._stretch(margin)
-            route = self._between(low, high)
-            detour = (route.length - sum(apart[:2])) / 2 if route.found else math.inf
-            is_whole = low <= whole[0] and high >= whole[1]
-            if is_whole or detour <= margin:
+            around = Surroundings(self.site.between(low, high), self.pipe, self.catalog, self.ends)
+            for end in self.ends:
+                for held in around.holding(end):
+                    return self._none((f"the {end.name} is inside {held.name}",))
+            route = self._between(around, low, high)
+            counted = route.length + route.bends * self.request.bend_cost if route.found else math.inf
+            if (low, high) == whole or counted - apart <= 2 * margin:
                 return route
-            margin = detour
+            margin = (counted - apart) / 2
 
     def _manner(self) -> Manner:
         """How the pipe turns; a vent goes only up or only down, or it would hold water."""
@@ -98,13 +100,8 @@ class _Router:
         (low, high), xs = self.site.along, [end.point[0] for end in self.ends]
         return max(low, min(xs) - margin), min(high, max(xs) + margin)
 
-    def _between(self, low: float, high: float) -> Route:
+    def _between(self, around: Surroundings, low: float, high: float) -> Route:
         """The route that keeps between two places along the wall, mm."""
-        around = Surroundings(self.site.between(low, high), self.pipe, self.catalog, self.ends)
-        for end in self.ends:
-            held = list(around.holding(end))
-            if held:
-                return self._none((f"the {end.name} is inside {held[0].name}",))
         straps, doubled = around.straps, True
         closed: list[Slab] = []
         for _ in range(_TRIES):

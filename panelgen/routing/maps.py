@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Floats, Vec3
@@ -15,7 +15,7 @@ from panelgen.routing.ends import End
 from panelgen.routing.grid import Grid, lines_through
 from panelgen.routing.nails import nail_obstacles
 from panelgen.routing.pipe import Pipe
-from panelgen.routing.services import service_obstacles
+from panelgen.routing.services import served_depths, service_obstacles
 from panelgen.routing.site import Site
 from panelgen.routing.straps import Strap, strap_obstacles, straps_of
 from panelgen.routing.wood import Crossing, Wood
@@ -43,7 +43,7 @@ class Surroundings:
         self._site = site
         self._pipe = pipe
         self._rules = catalog.rules(site.house.rules)
-        self._ends = ends
+        self._ends = tuple(_held(site, pipe, end) for end in ends)
         self._sleeves = sleeves_for(site, pipe, catalog)
         layers = [one for one in site.layers if self._sleeves or one in [end.layer for end in ends]]
         self._depth = min(one.z0 for one in layers), max(one.z1 for one in layers)
@@ -99,15 +99,23 @@ class Surroundings:
         """The crossings of an end at each depth that is open to it, the one nearest to its own first."""
         x, y, z = end.point
         low, high = end.depths
-        half = max(self._pipe.half[0][2], self._pipe.half[1][2]) if high > low else 0.0
-        open_depths = depths[(depths >= low + half - _EPS) & (depths <= high - half + _EPS)]
-        if not len(open_depths):
-            yield grid.crossing(end.point)
-        for depth in sorted(open_depths.tolist(), key=lambda at: (round(abs(at - z), 3), at)):
+        if end.layer is not None and high > low:
+            half = max(self._pipe.half[0][2], self._pipe.half[1][2])
+            low, high = max(low, end.layer.z0 + half), min(high, end.layer.z1 - half)
+        open_depths = depths[(depths >= low - _EPS) & (depths <= high + _EPS)].tolist() or [z]
+        for depth in sorted(open_depths, key=lambda at: (round(abs(at - z), 3), at)):
             yield grid.crossing((x, y, depth))
 
 
 _EPS = 1e-3
+
+
+def _held(site: Site, pipe: Pipe, end: End) -> End:
+    """An end that is in a box, or on a run that it branches off, stays there whatever its depth."""
+    served = served_depths(site, pipe, end.point)
+    if served is None:
+        return end
+    return replace(end, depths=(max(end.depths[0], served[0]), min(end.depths[1], served[1])))
 
 
 def _is_inside(body: Body, point: Vec3) -> bool:

@@ -43,6 +43,7 @@ class RouteRequest:
     def spec(self, wall: str, path: Sequence[EndPoint], couplings: Sequence[float] = ()) -> RunSpec:
         """The run along a path in a wall as a spec asks for it, with couplings at these distances along it, mm.
 
+        A drain flows to its lower end.
         Raises BadValueError where the request names no system, or not just one of size and diameter.
         """
         fields: dict[str, Any] = {
@@ -53,6 +54,7 @@ class RouteRequest:
             "wall": wall,
             "path": tuple(path),
             "insulation": self.insulation,
+            "flow": "backward" if self.system == "drain" and path[-1][1] > path[0][1] else "forward",
             "fittings": tuple({"kind": "coupling", "at": at} for at in couplings),
         }
         try:

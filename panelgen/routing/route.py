@@ -83,9 +83,7 @@ class Route:
         data["path"] = [[_in_unit(value, unit) for value in point] for point in run.path]
         if run.fittings:
             data["fittings"] = [{"kind": one.kind, "at": _in_unit(one.at, unit)} for one in run.fittings]
-        for key in ("diameter", "insulation"):
-            if key in given:
-                data[key] = _in_unit(given[key], unit)
+        data |= {key: _in_unit(given[key], unit) for key in ("diameter", "insulation", "flow") if key in given}
         return data
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from panelgen.catalog import Catalog
+from panelgen.design.brief import Span
 from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Box, Fitting, RunPart
@@ -16,7 +17,7 @@ from panelgen.routing.bodies import ACROSS, Body, Cause, Obstacle, Slab, steps
 from panelgen.routing.pipe import Pipe
 from panelgen.routing.site import Site
 
-__all__ = ["service_obstacles"]
+__all__ = ["served_depths", "service_obstacles"]
 
 
 def service_obstacles(site: Site, pipe: Pipe, catalog: Catalog, ends: Sequence[Vec3]) -> Iterator[Obstacle]:
@@ -44,13 +45,35 @@ def service_obstacles(site: Site, pipe: Pipe, catalog: Catalog, ends: Sequence[V
                 yield Body(low, back, Cause(box.id, f"box {box.id}"))
 
 
+def served_depths(site: Site, pipe: Pipe, end: Vec3) -> Span | None:
+    """The depths at which an end is still in the box, or on the run of its own system, that it is in now."""
+    for panel in site.panels:
+        shift = (panel.wall_start, 0.0, 0.0)
+        for box in panel.boxes:
+            low, high = _bounds(box, shift)
+            if _is_inside(end, low, high):
+                return low[2], high[2]
+        for part in panel.runs:
+            if part.run != pipe.run and part.system == pipe.system:
+                legs = (pair for a, b in pairwise(part.path) for pair in steps(add(a, shift), add(b, shift)))
+                if any(_is_inside(end, low, high) for low, high in legs):
+                    return end[2], end[2]
+    return None
+
+
 def _run(part: RunPart, pipe: Pipe, shift: Vec3, apart: float, joints: Sequence[Vec3]) -> Iterator[Obstacle]:
     why = f", from which {pipe.system} keeps {apart:.0f} mm off {part.system}" if apart else ""
     cause = Cause(part.run, f"run {part.run}", why)
-    for a, b in pairwise(part.path):
+    last = len(part.path) - 2
+    for leg, (a, b) in enumerate(pairwise(part.path)):
         half = half_extents(part, a, b)
+        axis = next((k for k in range(3) if all(abs(b[j] - a[j]) < TOLERANCE for j in ACROSS[k])), None)
         for low, high in steps(add(a, shift), add(b, shift)):
-            body = Body(add(low, scaled(half, -1.0)), add(high, half), cause, apart)
+            least, most = list(add(low, scaled(half, -1.0))), list(add(high, half))
+            if axis is not None:  # flat at the ends of the run, round where it turns
+                flat = (leg == 0, leg == last) if a[axis] <= b[axis] else (leg == last, leg == 0)
+                least[axis], most[axis] = (low if flat[0] else least)[axis], (high if flat[1] else most)[axis]
+            body = Body((least[0], least[1], least[2]), (most[0], most[1], most[2]), cause, apart)
             joint = next((end for end in joints if _is_inside(end, low, high)), None)
             yield from (body,) if joint is None else _branched(body, pipe, low, high, joint)
 
