@@ -18,7 +18,7 @@ from panelgen.checks.run_run import run_run
 from panelgen.checks.scene import Scene
 from panelgen.geometry.frames import Vec3, add
 from panelgen.geometry.tolerance import TOLERANCE
-from panelgen.model import Box, Fitting, RunPart
+from panelgen.model import Box, Fitting, Member, RunPart
 from tests.checks.builders import WHY, panel, run
 from tests.checks.oracle import (
     Agreement,
@@ -31,12 +31,26 @@ from tests.checks.oracle import (
     run_through,
 )
 
-__all__ = ["compare_boxes", "compare_fittings", "compare_run_pairs"]
+__all__ = ["beyond_tolerance", "compare_boxes", "compare_fittings", "compare_run_pairs"]
 
 _SIDES_AROUND = 1 / math.cos(math.pi / 64)
 _BALL_AROUND = 1.012
 _SPECK, _SLIVER = 1e-9, 1e-3  # mm3
 _KINDS = ("coupling", "elbow", "tee")
+
+
+def beyond_tolerance(agreement: Agreement) -> Agreement:
+    """An agreement on runs and sticks without the disputed pairs that the tolerance leaves open.
+
+    Those meet as they are drawn, and no longer once the tolerance is taken off: neither answer is wrong.
+    """
+    wrong = [pair for pair in agreement.disputed if not _is_open(*pair)]
+    return Agreement(agreement.decided - len(agreement.disputed) + len(wrong), agreement.meet, wrong)
+
+
+def _is_open(part: RunPart, stick: Member) -> bool:
+    tight = _share(list(run_solids(part, 1.0, 1.0)), [member_solid(stick, _SIDES_AROUND)], _SLIVER)
+    return not tight and _share(_generous(part), [member_solid(stick, 1.0)], _SPECK)
 
 
 def compare_fittings(seed: int, count: int) -> Agreement:
@@ -97,7 +111,8 @@ def compare_run_pairs(seed: int, count: int) -> Agreement:
         second = _beside(rng, first)
         surely = _share(list(run_solids(first, 1.0, 1.0)), list(run_solids(second, 1.0, 1.0)), _SLIVER)
         maybe = surely or _share(_generous(first), _generous(second), _SPECK)
-        found = bool(run_run(Scene.of((panel((), [first, second]),))))
+        findings = run_run(Scene.of((panel((), [first, second]),)))
+        found = any(finding.parts == (first.run, second.run) for finding in findings)
         agreement = agreement.counted(Verdict(surely == maybe, surely), found, (first, second))
     return agreement
 

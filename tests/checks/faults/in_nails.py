@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from panelgen.model import Fasteners, HardwareKind
+from panelgen.model import Fasteners, HardwareKind, Sheet
 from tests.checks.builders import WHY
 from tests.checks.faults.in_wood import picked, with_run
 from tests.checks.faults.places import cavity_run, outside, run_spec, upright_run
@@ -71,9 +71,13 @@ def nails_miss(rng: np.random.Generator, wall: Wall) -> Case | None:
 
 @fault("nails at the edge of a sheet")
 def nails_at_edge(rng: np.random.Generator, wall: Wall) -> Case | None:
-    """A nail 1 to 8 mm from the edge of its sheet: the schedules ask for 3/8 in., 9.5 mm."""
+    """A nail 1 to 8 mm from the left edge of a rectangular sheet: the schedules ask for 3/8 in., 9.5 mm."""
     panel = wall.panel
-    rows = [one for one in panel.fasteners if one.fastens_sheets and len(one)]
+    rows = [
+        one
+        for one in panel.fasteners
+        if one.fastens_sheets and len(one) and _is_rectangle(panel.sheets[int(one.fastened[0])])
+    ]
     if not rows:
         return None
     batch = rows[int(rng.integers(0, len(rows)))]
@@ -83,6 +87,10 @@ def nails_at_edge(rng: np.random.Generator, wall: Wall) -> Case | None:
     other = replace(batch, points=points)
     nails = tuple(other if one is batch else one for one in panel.fasteners)
     return Case(changed(wall.house, fasteners=nails), "fastener.edge", batch.id)
+
+
+def _is_rectangle(sheet: Sheet) -> bool:
+    return len({x for x, _ in sheet.outline}) == len({y for _, y in sheet.outline}) == 2
 
 
 @fault("board screws without a plate")
