@@ -82,7 +82,7 @@ class _Router:
             for end in self.ends:
                 for held in around.holding(end):
                     return self._none((f"the {end.name} is inside {held.name}",))
-            route = self._between(around, low, high)
+            route = self._between(around, low, high, is_last=(low, high) == whole)
             counted = route.length + route.bends * self.request.bend_cost if route.found else math.inf
             if (low, high) == whole or counted - apart <= 2 * margin:
                 return route
@@ -100,15 +100,15 @@ class _Router:
         (low, high), xs = self.site.along, [end.point[0] for end in self.ends]
         return max(low, min(xs) - margin), min(high, max(xs) + margin)
 
-    def _between(self, around: Surroundings, low: float, high: float) -> Route:
-        """The route that keeps between two places along the wall, mm."""
+    def _between(self, around: Surroundings, low: float, high: float, is_last: bool) -> Route:
+        """The route that keeps between two places along the wall, mm; if there is none, why, where that `is_last`."""
         straps, doubled = around.straps, True
         closed: list[Slab] = []
         for _ in range(_TRIES):
             drawn = around.drawn(straps, doubled, low, high, closed)
             corners = shortest(drawn.grid, drawn.starts, drawn.goals, self._manner())
             if corners is None:
-                return self._none(what_bars(drawn, self.pipe))
+                return self._none(what_bars(drawn, self.pipe) if is_last else ())
             points = tuple(map(drawn.grid.point, corners))
             bored = crossed(drawn.crossings, points)
             cut = cut_once(straps, points, self.pipe, self.site.house.limits.shortest_member)

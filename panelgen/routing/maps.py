@@ -48,6 +48,7 @@ class Surroundings:
         layers = [one for one in site.layers if self._sleeves or one in [end.layer for end in ends]]
         self._depth = min(one.z0 for one in layers), max(one.z1 for one in layers)
         in_cavity, self._in_framing = (self._searches(kind) for kind in (LayerKind.STRAPPING, LayerKind.FRAMING))
+        self._woods: dict[bool, Wood] = {}
         self.straps: tuple[Strap, ...] = straps_of(site) if in_cavity else ()
         self._fixed = (
             *_level_legs(pipe),
@@ -63,7 +64,7 @@ class Surroundings:
 
         `doubled` says whether the higher limit of doubled studs may be used.
         """
-        wood = Wood.of(self._site, self._pipe, self._rules, doubled) if self._in_framing else Wood((), ())
+        wood = self._wood(doubled)
         box = (low, 0.0, self._depth[0]), (high, self._site.height, self._depth[1])
         met = (*self._fixed, *more, *wood.obstacles, *strap_obstacles(self._site, self._pipe, straps))
         obstacles = tuple(one for one in met if self._is_near(one, *box))
@@ -76,10 +77,16 @@ class Surroundings:
 
     def holding(self, end: End) -> Iterator[Cause]:
         """What an end is inside of: not straps, which are cut free around it, nor a run that it is joined to."""
-        wood = Wood.of(self._site, self._pipe, self._rules, doubled=False) if self._in_framing else Wood((), ())
-        for one in (*self._fixed, *wood.obstacles):
+        for one in (*self._fixed, *self._wood(doubled=True).obstacles):
             if isinstance(one, Body) and sum(one.bars) > 1 and _is_inside(one, end.point):
                 yield one.cause
+
+    def _wood(self, doubled: bool) -> Wood:
+        if not self._in_framing:
+            return Wood((), ())
+        if doubled not in self._woods:
+            self._woods[doubled] = Wood.of(self._site, self._pipe, self._rules, doubled)
+        return self._woods[doubled]
 
     def _searches(self, kind: LayerKind) -> bool:
         layer = self._site.layer(kind)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Sequence
 
 import numpy as np
 from scipy.sparse.csgraph import dijkstra
 
-from panelgen.routing.grid import Grid
+from panelgen.geometry.boxes import Ints
 from panelgen.routing.maps import RouteMap
 from panelgen.routing.pipe import Pipe
 from panelgen.routing.search import step_graph
@@ -23,24 +23,7 @@ _MOST = 6
 
 def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[str, ...]:
     """What is in the way of a pipe, in order from its start to its end; its turns where nothing else is."""
-    grid = drawn.grid
-    graph = step_graph(grid.lines, grid.barred, _BREACH)
-    left, before, _ = dijkstra(
-        graph, directed=False, indices=list(drawn.starts), return_predecessors=True, min_only=True
-    )
-    here = min(drawn.goals, key=lambda goal: float(left[goal]))
-    way = [here]
-    while before[here] >= 0:
-        here = int(before[here])
-        way.append(here)
-    way.reverse()
-    found: dict[str, str] = {}
-    for a, b in pairwise(way):
-        number = _cause(grid, a, b)
-        if number:
-            words = drawn.barred.causes[number - 1].words
-            x, y, _ = grid.point(min(a, b))
-            found.setdefault(words, f"at {x:.0f} along and {y:.0f} up: {words}")
+    found = _breaches(drawn, _seen_square(drawn)) or _breaches(drawn, drawn.grid.barred)
     if not found:
         needs = [f"its turns take {pipe.turn_reach:.0f} mm of each leg"] if pipe.turn_reach else []
         needs += ["a vent may not sag"] if pipe.system == "vent" else []
@@ -50,8 +33,30 @@ def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[str, ...]:
     return (*listed[:_MOST], *((f"and {more} more things in the way",) if more > 0 else ()))
 
 
-def _cause(grid: Grid, a: int, b: int) -> int:
-    """The number of the cause that bars the step between two neighbours, 0 for none."""
-    low, high = min(a, b), max(a, b)
-    axis = (np.array(np.unravel_index(low, grid.shape)) != np.unravel_index(high, grid.shape)).argmax()
-    return int(grid.barred[int(axis)].ravel()[low])
+def _seen_square(drawn: RouteMap) -> tuple[Ints, ...]:
+    """Which steps are barred at every depth at which the route may start, with the cause at the first of them."""
+    depths = [start % drawn.grid.shape[2] for start in drawn.starts]
+    taken = [barred[:, :, depths] for barred in drawn.grid.barred]
+    return tuple(np.where((steps > 0).all(axis=2), steps[:, :, 0], 0)[:, :, None] for steps in taken)
+
+
+def _breaches(drawn: RouteMap, barred: Sequence[Ints]) -> dict[str, str]:
+    """What bars the way that goes least through what is barred, from its start: words, and words with their place."""
+    _, ny, nz = barred[0].shape
+    deep = drawn.grid.shape[2] // nz  # all depths are one where the wall is seen square
+    lines = (drawn.grid.lines[0], drawn.grid.lines[1], drawn.grid.lines[2][:nz])
+    starts, goals = (sorted({crossing // deep for crossing in ends}) for ends in (drawn.starts, drawn.goals))
+    graph = step_graph(lines, barred, _BREACH)
+    left, before, _ = dijkstra(graph, directed=False, indices=starts, return_predecessors=True, min_only=True)
+    here = min(goals, key=lambda goal: float(left[goal]))
+    found: dict[str, str] = {}
+    while (there := int(before[here])) >= 0:
+        step, low = abs(here - there), min(here, there)
+        axis = 0 if step >= ny * nz else 1 if step >= nz else 2
+        number = int(barred[axis].reshape(-1)[low])
+        if number:
+            words = drawn.barred.causes[number - 1].words
+            x, y, _ = drawn.grid.point(low * deep)
+            found[words] = f"at {x:.0f} along and {y:.0f} up: {words}"
+        here = there
+    return dict(reversed(found.items()))
