@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from panelgen.catalog import BendRadius, Catalog
 from panelgen.checks.scene import Scene
@@ -16,6 +17,8 @@ __all__ = ["run_bend"]
 
 _SHARPEST = 150.0
 """Degrees. A run that turns farther comes back on itself, whatever the radius."""
+
+_SHARPEST_TANGENT = math.tan(math.radians(_SHARPEST) / 2)
 
 
 def run_bend(scene: Scene, house: House, catalog: Catalog) -> list[Finding]:
@@ -32,8 +35,11 @@ def run_bend(scene: Scene, house: House, catalog: Catalog) -> list[Finding]:
     for run in runs_in(scene, house):
         if run.bend_radius <= 0.0 or len(run.path) < 3:
             continue
-        way, rule = Polyline.through(run.path), _rule(run, catalog)
+        rule = _rule(run, catalog)
         least = 0.0 if rule is None else rule.to_centre_line(run.diameter)
+        if run.bend_radius >= least - TOLERANCE and run.id not in elbows and _is_roomy(run):
+            continue
+        way = Polyline.through(run.path)
         worst = min(_too_short(run, way, elbows.get(run.id, ())), default=None)
         source = f"spec runs {run.id}: bend" if rule is None else rule.cited
         if rule is not None and way.bends and run.bend_radius < least - TOLERANCE:
@@ -52,6 +58,11 @@ def run_bend(scene: Scene, house: House, catalog: Catalog) -> list[Finding]:
 def _rule(run: ServiceRun, catalog: Catalog) -> BendRadius | None:
     size = catalog.service_sizes.get(run.product)
     return None if size is None else catalog.services.bend_radius(size)
+
+
+def _is_roomy(run: ServiceRun) -> bool:
+    """Whether all stretches but the first and the last are long enough for the sharpest bends, which most are."""
+    return all(math.dist(a, b) >= 2 * run.bend_radius * _SHARPEST_TANGENT for a, b in pairwise(run.path[1:-1]))
 
 
 def _too_short(run: ServiceRun, way: Polyline, elbows: Sequence[Fitting]) -> Iterator[tuple[float, int]]:
