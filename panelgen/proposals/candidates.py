@@ -13,7 +13,7 @@ __all__ = ["options_for"]
 
 
 def options_for(standing: Standing, panel: Panel, finding: Finding) -> list[Option]:
-    """Every option for a finding in a panel, by how far anything moves, then by how many points change."""
+    """Every option for a finding in a panel, by how far anything moves, then by how many parts and points do."""
     boxes = {box.id: place for place, box in enumerate(standing.spec.boxes)}
     options: list[Option] = []
     for part in dict.fromkeys(finding.parts):
@@ -23,6 +23,6 @@ def options_for(standing: Standing, panel: Panel, finding: Finding) -> list[Opti
         elif part in boxes:
             options += box_moves(standing, boxes[part])
     distinct: dict[tuple[object, ...], Option] = {}
-    for option in sorted(options, key=lambda option: (option.distance, option.points)):
+    for option in sorted(options, key=lambda option: (option.distance, option.parts, option.points)):
         distinct.setdefault(option.changes, option)
     return list(distinct.values())

@@ -31,6 +31,11 @@ class Option:
     changes: tuple[Change, ...]
     words: str
 
+    @property
+    def parts(self) -> int:
+        """How many runs, boxes and sleeves move."""
+        return len({change.path[:2] for change in self.changes})
+
 
 def ways(step: Vec3, unit: str) -> str:
     """A step in panel coordinates in words: ``12.7 mm up``, in the unit of the spec."""

@@ -34,7 +34,7 @@ class Solved:
 def way_out(standing: Standing, finding: Finding) -> tuple[Proposal, Standing] | None:
     """The least change that removes a finding and brings no new one, and the house after it; None where none is found.
 
-    Options are tried by how far anything moves, then by how many points change.
+    Options are tried by how far anything moves, then by how many parts and points do.
     """
     panel = standing.panel(finding.panel)
     if panel is None:
