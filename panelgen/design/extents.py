@@ -38,9 +38,13 @@ def extent_of(member: Member) -> Extent:
     frame, length, width, thickness = member.frame, member.length, member.width, member.thickness
     limits: list[float] = []
     for origin, x, y, z in zip(frame.origin, frame.x, frame.y, frame.z, strict=True):
-        a, b, c = x * length, y * width, z * thickness
-        limits.append(origin + min(a, 0.0) + min(b, 0.0) + min(c, 0.0))
-        limits.append(origin + max(a, 0.0) + max(b, 0.0) + max(c, 0.0))
+        low = high = origin
+        for side in (x * length, y * width, z * thickness):
+            if side < 0.0:
+                low += side
+            else:
+                high += side
+        limits += (low, high)
     return Extent(*limits)
 
 
