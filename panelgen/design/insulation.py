@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import dist, hypot
 
+import numpy as np
 import shapely
 
 from panelgen.design.brief import PanelBrief
 from panelgen.design.voids import Cell, Void, voids
-from panelgen.geometry.frames import Vec3
+from panelgen.geometry.frames import Floats, Vec3
 from panelgen.model import Bay, Box, Finding, Member, RunPart, Severity, Why
 
 __all__ = ["bays"]
@@ -36,6 +37,7 @@ def bays(
         return (), ()
     product = brief.catalog.insulation(name)
     why = Why("bay.void", f"void between members, filled with {name}", product.cited)
+    lows, highs = _run_boxes(runs)
     found: list[Bay] = []
     slivers: list[Void] = []
     for void in voids(brief, members, _SLIVER):
@@ -44,7 +46,9 @@ def bays(
             continue
         if _among_plates(brief, void):
             continue
-        taken = sum(_run_volume(void, run) for run in runs) + sum(_box_volume(void, box) for box in boxes)
+        x0, y0, x1, y1 = void.bounds
+        near = np.flatnonzero(((highs >= (x0, y0, void.z0)) & (lows <= (x1, y1, void.z1))).all(axis=1)).tolist()
+        taken = sum(_run_volume(void, runs[i]) for i in near) + sum(_box_volume(void, box) for box in boxes)
         outline, *holes = void.rings()
         found.append(
             Bay(
@@ -85,6 +89,14 @@ def _is_sliver(void: Void) -> bool:
     x0, _, x1, _ = void.bounds
     highest = max(max(c - a, d - b) for _, _, a, b, c, d in void.cells)
     return min(x1 - x0, highest, void.z1 - void.z0) < _SLIVER
+
+
+def _run_boxes(runs: Sequence[RunPart]) -> tuple[Floats, Floats]:
+    """Least and greatest x, y and z of the centre line of each of r runs, (r, 3) each."""
+    paths = [np.array(run.path) for run in runs]
+    lows = np.array([path.min(axis=0) for path in paths]).reshape(-1, 3)
+    highs = np.array([path.max(axis=0) for path in paths]).reshape(-1, 3)
+    return lows, highs
 
 
 def _run_volume(void: Void, run: RunPart) -> float:
