@@ -6,11 +6,9 @@ import itertools
 import math
 from collections.abc import Mapping, Sequence
 
-import numpy as np
-
 from panelgen.catalog import Catalog, ServiceSize
 from panelgen.errors import Problem, SpecError
-from panelgen.geometry.frames import Floats, Frame, Vec3
+from panelgen.geometry.frames import Frame, Vec3
 from panelgen.model import LayerKind, RunPart, ServiceRun, Why
 from panelgen.model.layers import Layer
 from panelgen.spec.services import RunSpec
@@ -82,16 +80,16 @@ def _depth(spec: RunSpec, depth: str | float, layers: Sequence[Layer]) -> float:
 
 def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tuple[RunPart, ...]:
     """The stretches of a run inside a panel's box, `lower` to `upper` in panel coordinates (mm)."""
-    path = frame.to_local(run.path)
+    path: list[Vec3] = [(x, y, z) for x, y, z in frame.to_local(run.path).tolist()]
     radius = run.outside_diameter / 2
-    lo, hi = np.array(lower), np.array(upper)
-    if np.any(path.max(axis=0) < lo - radius) or np.any(path.min(axis=0) > hi + radius):
-        return ()
+    for along, low, high in zip(zip(*path, strict=True), lower, upper, strict=True):
+        if max(along) < low - radius or min(along) > high + radius:
+            return ()
     stretches: list[list[Vec3]] = []
     enters: list[bool] = []
     leaves: list[bool] = []
     for a, b in itertools.pairwise(path):
-        inside = _inside(a, b, lo, hi)
+        inside = _inside(a, b, lower, upper)
         if inside is None:
             continue
         t0, t1 = inside
@@ -125,15 +123,15 @@ def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tu
     )
 
 
-def _at(a: Floats, b: Floats, t: float) -> Vec3:
-    x, y, z = (a + (b - a) * t).tolist()
-    return (x, y, z)
+def _at(a: Vec3, b: Vec3, t: float) -> Vec3:
+    return (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t)
 
 
-def _inside(a: Floats, b: Floats, lo: Floats, hi: Floats) -> tuple[float, float] | None:
+def _inside(a: Vec3, b: Vec3, lower: Vec3, upper: Vec3) -> tuple[float, float] | None:
     """The part (t0, t1) of a segment inside a box; None where it is outside or only touches."""
     t0, t1 = 0.0, 1.0
-    for start, step, low, high in zip(a.tolist(), (b - a).tolist(), lo.tolist(), hi.tolist(), strict=True):
+    for start, stop, low, high in zip(a, b, lower, upper, strict=True):
+        step = stop - start
         if abs(step) < 1e-12:
             if start < low - _EPS or start > high + _EPS:
                 return None
