@@ -100,30 +100,36 @@ def _through(start: Floats, end: Floats, sizes: Floats) -> list[tuple[int, int]]
 def _bore(member: Member, start: Sequence[float], end: Sequence[float], run: RunPart, diameter: float) -> Bore | None:
     """The hole for a stretch from `start` to `end`, in member coordinates; None where it is not a plain hole."""
     length = math.dist(start, end)
-    dx, dy, dz = ((b - a) / length for a, b in zip(start, end, strict=True))
+    (x, y, z), (end_x, end_y, end_z) = start, end
+    dx, dy, dz = (end_x - x) / length, (end_y - y) / length, (end_z - z) / length
     if abs(dz) < _LEAST_COSINE:
         return None
     reach = diameter / 2 / abs(dz)  # the hole on the face is an ellipse no longer than this
-    faces = []
-    for z in (0.0, member.thickness):
-        ahead = (z - start[2]) / dz
-        faces.append((start[0] + dx * ahead, start[1] + dy * ahead, z))
-    if not all(_is_on_face(member, x, y, z, reach, 0.0) for x, y, z in faces):
+    near, far = -z / dz, (member.thickness - z) / dz
+    point = (x + dx * near, y + dy * near, 0.0)
+    if not _is_on_face(member, *point, reach, 0.0):
+        return None
+    if not _is_on_face(member, x + dx * far, y + dy * far, member.thickness, reach, 0.0):
         return None
     axis = (dx, dy, dz) if dz > 0 else (-dx, -dy, -dz)
     if axis[2] > 1 - 1e-9:
         axis = (0.0, 0.0, 1.0)
-    return Bore(faces[0], diameter, axis, run.run)
+    return Bore(point, diameter, axis, run.run)
 
 
 def _is_on_face(member: Member, x: float, y: float, z: float, reach: float, edge: float) -> bool:
     """Whether a hole that reaches that far around (x, y) at depth z keeps inside the ends, and `edge` off the edges."""
-    ends = member.end_x(member.start, False, y, z) + reach, member.end_x(member.end, True, y, z) - reach
-    return ends[0] <= x <= ends[1] and edge + reach <= y <= member.width - edge - reach
+    if not edge + reach <= y <= member.width - edge - reach:
+        return False
+    if member.has_square_ends:
+        return reach <= x <= member.length - reach
+    return member.end_x(member.start, False, y, z) + reach <= x <= member.end_x(member.end, True, y, z) - reach
 
 
 def _merged(bores: Sequence[Bore], member: Member, widest: float, edge: float) -> tuple[Bore, ...]:
     """The bores with every two that overlap made one, as long as the one is within the limits."""
+    if _are_apart(bores):
+        return tuple(bores)
     left = list(bores)
     merging = True
     while merging:
@@ -141,6 +147,13 @@ def _merged(bores: Sequence[Bore], member: Member, widest: float, edge: float) -
                 merging = True
                 break
     return tuple(left)
+
+
+def _are_apart(bores: Sequence[Bore]) -> bool:
+    """True where their places along the stick alone show that no two overlap."""
+    widest = max(bore.diameter for bore in bores)
+    places = sorted(bore.point[0] for bore in bores)
+    return all(after - before >= widest for before, after in itertools.pairwise(places))
 
 
 def _fits(bore: Bore, member: Member, widest: float, edge: float) -> bool:
