@@ -15,6 +15,7 @@ from dataclasses import replace
 import numpy as np
 
 from panelgen.catalog import RuleSet
+from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.model import Bore, Member, Role, RunPart
 
@@ -61,13 +62,16 @@ def bored(
     straight = [run for run in runs if run.section is None]
     if not straight or not members:
         return tuple(members)
-    stretches = [(run, a, b) for run in straight for a, b in itertools.pairwise(run.path)]
+    diameters = [run.outside_diameter + clearance[run.run] for run in straight]
+    stretches = [(n, a, b) for n, run in enumerate(straight) for a, b in itertools.pairwise(run.path)]
     start, end = _seen_by(members, np.array([(a, b) for _, a, b in stretches]))
+    crossings = _through(start, end, np.array([(m.length, m.width, m.thickness) for m in members]))
     made: dict[int, list[Bore]] = {}
-    for stretch, index in _through(start, end, np.array([(m.length, m.width, m.thickness) for m in members])):
-        run = stretches[stretch][0]
-        a, b = start[stretch, index].tolist(), end[stretch, index].tolist()
-        bore = _bore(members[index], a, b, run, run.outside_diameter + clearance[run.run])
+    for stretch, index, a, b in zip(
+        *(places.tolist() for places in (*crossings, start[crossings], end[crossings])), strict=True
+    ):
+        n = stretches[stretch][0]
+        bore = _bore(members[index], a, b, straight[n], diameters[n])
         if bore is not None:
             made.setdefault(index, []).append(bore)
     return tuple(
@@ -84,8 +88,8 @@ def _seen_by(members: Sequence[Member], ends: Floats) -> tuple[Floats, Floats]:
     return local[:, 0], local[:, 1]
 
 
-def _through(start: Floats, end: Floats, sizes: Floats) -> list[tuple[int, int]]:
-    """Stretch and member wherever a stretch, by its centre line, enters and leaves the wide faces of a member.
+def _through(start: Floats, end: Floats, sizes: Floats) -> tuple[Ints, Ints]:
+    """Stretches and members (k,) wherever a stretch, by its centre line, enters and leaves the wide faces of a member.
 
     `start` and `end` are (s, m, 3), `sizes` (m, 3): length, width, thickness.
     """
@@ -94,7 +98,8 @@ def _through(start: Floats, end: Floats, sizes: Floats) -> list[tuple[int, int]]
     low = np.minimum(start, end)[..., :2]
     high = np.maximum(start, end)[..., :2]
     near = np.all((high > 0) & (low < sizes[:, :2]), axis=2)
-    return [(stretch, index) for stretch, index in np.argwhere(crosses & near).tolist()]
+    stretch, index = np.nonzero(crosses & near)
+    return stretch, index
 
 
 def _bore(member: Member, start: Sequence[float], end: Sequence[float], run: RunPart, diameter: float) -> Bore | None:
