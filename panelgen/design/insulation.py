@@ -120,6 +120,8 @@ def _share_inside(cell: Cell, z0: float, z1: float, a: Vec3, b: Vec3) -> float:
     ]
     start, end = 0.0, 1.0
     for side, (at_a, at_b) in enumerate(zip(*rooms, strict=True)):
+        if at_a > 0.0 and at_b > 0.0:
+            continue
         if max(at_a, at_b) < 0.0 or (side >= 3 and max(at_a, at_b) == 0.0):
             return 0.0
         if at_a < 0.0:
