@@ -36,6 +36,7 @@ def shields(
     plates = [
         plate
         for member in members
+        if abs(member.frame.y[2]) >= 1.0 - _EPS
         for bore in member.bores
         for plate in _on_edges(member, bore, [by_run[name] for name in bore.runs if name in by_run], tables)
     ]
@@ -51,7 +52,7 @@ def _on_edges(
     member: Member, bore: Bore, runs: Sequence[tuple[RunPart, ShieldRule]], tables: ServiceTables
 ) -> list[Hardware]:
     """Plates on the edges of a stick whose edges lie in the faces of the wall."""
-    if not runs or abs(member.frame.y[2]) < 1.0 - _EPS:
+    if not runs:
         return []
     run, rule = max(runs, key=lambda one: one[1].edge_distance)
     faces = ("inner", "outer") if member.frame.y[2] > 0 else ("outer", "inner")
