@@ -228,7 +228,7 @@ class StrapLayer:
         if box is not None:
             loose = overlap(box.x, (0.0, self.brief.length)) <= _EPS
             if not loose and not any(
-                min(overlap(one.x, box.x), overlap(one.y, box.y)) >= STRAP_BEARING for one in wood
+                overlap(one.x, box.x) >= STRAP_BEARING and overlap(one.y, box.y) >= STRAP_BEARING for one in wood
             ):
                 words = f"strap {name} has no framing behind it to be nailed to, and is left out"
                 self._report("strap.loose", Severity.WARN, words, (name,), middle, source="common practice, no source")
