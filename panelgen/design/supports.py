@@ -10,7 +10,7 @@ import numpy as np
 
 from panelgen.catalog import RuleSet, SupportRule
 from panelgen.design.brief import PanelBrief
-from panelgen.geometry.frames import Vec3
+from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.geometry.polylines import Polyline
 from panelgen.model import Box, Hardware, HardwareKind, Member, RunPart, Why
 
@@ -64,8 +64,7 @@ def _bore_places(members: Sequence[Member]) -> Mapping[str, list[Vec3]]:
     for member in members:
         for bore in member.bores:
             ahead = (member.thickness / 2 - bore.point[2]) / bore.axis[2]
-            x, y, z = (p + a * ahead for p, a in zip(bore.point, bore.axis, strict=True))
-            middle = member.frame.point(x, y, z)
+            middle = member.frame.point(*add(bore.point, scaled(bore.axis, ahead)))
             for name in bore.runs:
                 places.setdefault(name, []).append(middle)
     return places
