@@ -37,7 +37,7 @@ def supports(
         if rule is None:
             continue
         way = Polyline.through(run.path)
-        places = _places(way, rule, [way.nearest(place) for place in bores.get(run.run, ())], _boxed(run, way, boxes))
+        places = _places(way, rule, way.nearest_to_each(bores.get(run.run, ())), _boxed(run, way, boxes))
         why = Why("run.support", f"no more than {_words(rule)} apart", rule.cited)
         made += [
             Hardware(
