@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
@@ -31,6 +32,9 @@ _FARTHEST = 1829.0
 
 _MARGINS = (25.4, 76.2, 203.2)
 """mm. How far before and beyond what is in the way a detour may begin and end."""
+
+_WIDER = (25.4, 76.2, 88.9, 127.0, 203.2)
+"""mm. The same beside an opening, where straps stand that the run must not follow."""
 
 _LAYER_CHANGE = 150.0
 """mm. Going from the cavity into the framing or back costs as much as this: it is another day's work for the
@@ -199,10 +203,11 @@ class _Mover:
             low, high = min(low, float(places.min())), max(high, float(places.max()))
         reach = self.course.run.outside_diameter / 2
         grid = 4 * self._grid
-        for margin in _MARGINS:
+        both = product(_WIDER, _WIDER) if self.finding.code == "run.opening" else zip(_MARGINS, _MARGINS, strict=True)
+        for before, beyond in both:
             yield (
-                math.floor((low - reach - margin) / grid) * grid,
-                math.ceil((high + reach + margin) / grid) * grid,
+                math.floor((low - reach - before) / grid) * grid,
+                math.ceil((high + reach + beyond) / grid) * grid,
             )
         yield (0.0, math.dist(a, b))
 

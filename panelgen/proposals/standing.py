@@ -25,7 +25,7 @@ from panelgen.proposals.changes import changed
 from panelgen.spec import BoxSpec, HouseSpec
 from panelgen.spec.crosscheck import crosscheck
 
-__all__ = ["FindingKey", "Standing", "key_of"]
+__all__ = ["FindingKey", "Standing", "brings_new", "key_of"]
 
 FindingKey = tuple[str, str, tuple[str, ...]]
 """Code, panel and parts: what makes two findings of two designs the same."""
@@ -37,6 +37,16 @@ _NEAR = 5.0
 def key_of(finding: Finding) -> FindingKey:
     """What the finding is recognised by in another design of the house."""
     return finding.code, finding.panel, finding.parts
+
+
+def brings_new(before: Counter[FindingKey], after: Counter[FindingKey]) -> bool:
+    """Whether a finding came. One that stood with more parts is not new, such as a hole of two runs, now of one."""
+    gone = before - after
+    for (code, panel, parts), count in (after - before).items():
+        wider = sum(gone[key] for key in gone if key[:2] == (code, panel) and set(parts) < set(key[2]))
+        if count > wider:
+            return True
+    return False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,8 +90,12 @@ class Standing:
                 continue
         found = self._alone(designs)
         (before,) = self._alone([panel for panel in self.house.panels if panel.label == target.panel]).values()
-        unwanted = (target.code, target.parts)
-        return [int(label) for label, after in found.items() if not after - before and unwanted not in before & after]
+        unwanted = (target.code, "", target.parts)
+        return [
+            int(label)
+            for label, after in found.items()
+            if not brings_new(before, after) and not (unwanted in before and unwanted in after)
+        ]
 
     def tried(self, changes: Sequence[Change], target: Finding) -> Standing | None:
         """The house after the changes, where they remove the target and bring nothing new; else None."""
@@ -90,7 +104,7 @@ class Standing:
         touched = self._touched(spec, draft, changes)
         new = {panel.label: panel for panel in draft.panels(touched)}
         before = self._alone([panel for panel in self.house.panels if panel.label in touched])
-        if any(after - before[label] for label, after in self._alone(list(new.values())).items()):
+        if any(brings_new(before[label], after) for label, after in self._alone(list(new.values())).items()):
             return None
         house = replace(
             self.house,
@@ -101,17 +115,17 @@ class Standing:
         )
         findings = check_house(house, self.catalog)
         found = Counter(map(key_of, findings))
-        if key_of(target) in found or found - Counter(map(key_of, self.findings)):
+        if key_of(target) in found or brings_new(Counter(map(key_of, self.findings)), found):
             return None
         if any(crosscheck(spec, self.catalog)):  # it could not be loaded again
             return None
         return replace(self, spec=spec, draft=draft, house=house, findings=findings)
 
-    def _alone(self, panels: Sequence[Panel]) -> dict[str, Counter[tuple[str, tuple[str, ...]]]]:
-        """Code and parts of what the checks find in each panel by itself, by its label."""
-        counts: dict[str, Counter[tuple[str, tuple[str, ...]]]] = {panel.label: Counter() for panel in panels}
+    def _alone(self, panels: Sequence[Panel]) -> dict[str, Counter[FindingKey]]:
+        """Keys (without the panel) of what the checks find in each panel by itself, by its label."""
+        counts: dict[str, Counter[FindingKey]] = {panel.label: Counter() for panel in panels}
         for finding in check_panels(panels, replace(self.house, runs=(), waivers=()), self.catalog):
-            counts[finding.panel][finding.code, finding.parts] += 1
+            counts[finding.panel][finding.code, "", finding.parts] += 1
         return counts
 
     def _touched(self, spec: HouseSpec, draft: Draft, changes: Sequence[Change]) -> frozenset[str]:

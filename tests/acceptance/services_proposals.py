@@ -88,6 +88,7 @@ def main() -> int:
         folder = chosen.out or Path(scratch)
         before, after = folder / "planted.yaml", folder / "solved.yaml"
         before.write_text(planted(EXAMPLE.read_text(encoding="utf-8"), chosen.count, chosen.seed), encoding="utf-8")
+        after.unlink(missing_ok=True)
         found = stops(before)
         planted_ids = {f"F{number:02d}" for number in range(1, chosen.count + 1)}
         hit = {part[:3] for one in found for part in one["parts"]} & planted_ids

@@ -106,8 +106,16 @@ def _crossing(place: _Place) -> Runs:
 
 
 def _over_window(place: _Place) -> Runs:
-    """A cable across a window."""
-    windows = [one for one in place.panel.openings if one.y0 > 300.0]
+    """A cable across a window, where the straps beside it leave a way down or up."""
+    posts = [one for one in place.panel.members if one.role is Role.STRAP and abs(one.frame.x[1]) > 0.9]
+    windows = [
+        window
+        for window in place.panel.openings
+        if window.y0 > 300.0
+        and not any(
+            window.id not in post.id and window.x0 - 300.0 < post.frame.origin[0] < window.x1 + 300.0 for post in posts
+        )
+    ]
     if not _has_cavity(place.panel) or not windows:
         return []
     window = place.rng.choice(windows)
