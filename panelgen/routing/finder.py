@@ -31,6 +31,9 @@ __all__ = ["find_route"]
 _MARGIN = 600.0
 """How far beyond its ends a route is looked for at first, mm."""
 
+_WIDER = 6.0
+"""How many times farther it is looked for where there is none so near."""
+
 _UP, _DOWN = 2, 3
 _TRIES = 8
 """How often the search is done again where a way is not right as a whole; see `whole_way`."""
@@ -86,7 +89,7 @@ class _Router:
             counted = route.length + route.bends * self.request.bend_cost if route.found else math.inf
             if (low, high) == whole or counted - apart <= 2 * margin:
                 return route
-            margin = (counted - apart) / 2
+            margin = (counted - apart) / 2 if route.found else _WIDER * margin
 
     def _manner(self) -> Manner:
         """How the pipe turns; a vent goes only up or only down, or it would hold water."""

@@ -8,9 +8,9 @@ import numpy as np
 from scipy.sparse.csgraph import dijkstra
 
 from panelgen.geometry.boxes import Ints
+from panelgen.routing.guide import step_graph
 from panelgen.routing.maps import RouteMap
 from panelgen.routing.pipe import Pipe
-from panelgen.routing.search import step_graph
 
 __all__ = ["what_bars"]
 

@@ -17,36 +17,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import csr_matrix
-from scipy.sparse.csgraph import dijkstra
 
 from panelgen.geometry.boxes import Ints
 from panelgen.routing.grid import Grid
+from panelgen.routing.guide import BENDS, Left, left_seen_square, left_with_turns
 
-__all__ = ["Manner", "shortest", "step_graph"]
+__all__ = ["Manner", "shortest"]
 
 _Cost = tuple[int, int, int]
 """Length with what the bends count for, number of bends, and which of the starts it is from."""
-
-
-def step_graph(lines: Sequence[Ints], barred: Sequence[Ints], breach: float = math.inf) -> csr_matrix:
-    """The steps of a grid, each once, as an (n, n) matrix of their lengths in grid units; see `Grid`.
-
-    Barred steps count as `breach` times longer, and are left out where that is infinite.
-    """
-    shape = barred[0].shape
-    number = np.arange(barred[0].size).reshape(shape)
-    starts, ends, weights = [], [], []
-    for axis in range(3):
-        inside = tuple(slice(None, -1) if k == axis else slice(None) for k in range(3))
-        length = np.diff(lines[axis]).astype(float).reshape([-1 if k == axis else 1 for k in range(3)])
-        weight = np.where(barred[axis][inside] > 0, length * breach, length)
-        kept = np.isfinite(weight)
-        starts.append(number[inside][kept])
-        ends.append(starts[-1] + _stride(shape, axis))
-        weights.append(weight[kept])
-    pairs = np.concatenate(starts), np.concatenate(ends)
-    return csr_matrix((np.concatenate(weights), pairs), shape=(number.size, number.size))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,32 +48,19 @@ def shortest(grid: Grid, starts: Sequence[int], goals: Sequence[int], manner: Ma
 
     Of equal ways one from an earlier start is taken. None where there is no way.
     """
-    return _Search(grid, _Left.seen_square(grid, goals), goals, manner).run(starts)
+    try:
+        return _Search(grid, left_seen_square(grid, goals), goals, manner, _PATIENCE).run(starts)
+    except _Lost:
+        left = left_with_turns(grid, starts, goals, manner.reach, manner.bend_cost)
+        return _Search(grid, left, goals, manner).run(starts)
 
 
-@dataclass(frozen=True, slots=True)
-class _Left:
-    """What is left to go at the least: by where a crossing is seen square to the wall, and by its depth.
+_PATIENCE = 1500
+"""How many states are looked at before what is left to go is worked out with turns, which takes longer."""
 
-    A step that is free at any depth is taken to be free. In grid units; infinite where there is no way.
-    """
 
-    seen: list[float]
-    deep: list[int]
-
-    @classmethod
-    def seen_square(cls, grid: Grid, goals: Sequence[int]) -> _Left:
-        nz = grid.shape[2]
-        flat = [step.min(axis=2, keepdims=True) for step in grid.barred]
-        seen = dijkstra(
-            step_graph((grid.lines[0], grid.lines[1], grid.lines[2][:1]), flat),
-            directed=False,
-            indices=sorted({goal // nz for goal in goals}),
-            min_only=True,
-        )
-        ends = grid.lines[2][sorted({goal % nz for goal in goals})]
-        deep = np.abs(grid.lines[2][:, None] - ends).min(axis=1)
-        return cls(seen.tolist(), deep.tolist())
+class _Lost(Exception):  # noqa: N818 - not an error: the search asks for a better guide
+    """The search has looked at too much."""
 
 
 def _stride(shape: Sequence[int], axis: int) -> int:
@@ -140,10 +106,18 @@ class _Search:
     each state that of the turn where its leg begins; a leg from a start has minus one less its crossing.
     """
 
-    def __init__(self, grid: Grid, left: _Left, goals: Sequence[int], manner: Manner) -> None:
+    def __init__(
+        self,
+        grid: Grid,
+        left: Left,
+        goals: Sequence[int],
+        manner: Manner,
+        patience: float = math.inf,
+    ) -> None:
         self._shape = grid.shape
         self._lines = tuple(_Line.of(grid, axis, manner) for axis in range(3))
-        self._left = left
+        self._left = tuple(one.data for one in left)
+        self._patience = patience
         self._turns = grid.turns.ravel().tobytes()
         self._arms = [arm.ravel().tobytes() for arm in grid.arms]
         self._goals = frozenset(goals)
@@ -152,7 +126,7 @@ class _Search:
         self._on_line = tuple(self._goals_by_line(axis) for axis in range(3))
         self._manner = manner
         self._open = tuple(direction for direction in range(6) if direction not in manner.closed)
-        self._heap: list[tuple[int, int, int, int]] = []
+        self._heap: list[tuple[int, int, int, int, int]] = []
         self._best: dict[int, _Cost] = {}
         self._leg: dict[int, int] = {}
 
@@ -167,6 +141,8 @@ class _Search:
             if state in closed:
                 continue
             closed.add(state)
+            if len(closed) > self._patience:
+                raise _Lost
             crossing, direction = divmod(state, 6)
             if crossing in self._goals:
                 return self._corners(state)
@@ -215,8 +191,7 @@ class _Search:
         if not 0 <= target < len(line.places):
             return
         reached = crossing + (target - at) * line.stride
-        seen, deep = divmod(reached, self._shape[2])
-        left = self._left.seen[seen] + self._left.deep[deep]
+        left = self._left[direction >> 1][reached]
         if left == math.inf or line.count[reached] != line.count[crossing]:
             return
         state = reached * 6 + direction
@@ -226,15 +201,17 @@ class _Search:
             return
         self._best[state] = cost
         self._leg[state] = leg
-        more = self._bends_left(seen, deep, direction)
-        total = cost[0] + int(left) + more * self._manner.bend_cost
-        heapq.heappush(self._heap, (total, bends + more, rank, state))
+        ahead, turns = divmod(int(left), BENDS)
+        more = max(turns, self._bends_left(reached, direction))
+        total = cost[0] + ahead + (more - turns) * self._manner.bend_cost
+        heapq.heappush(self._heap, (total, bends + more, rank, ahead, state))
 
-    def _bends_left(self, seen: int, deep: int, direction: int) -> int:
+    def _bends_left(self, crossing: int, direction: int) -> int:
         """The least number of bends on the way to the nearest goal: one for each axis along which it still must go.
 
         All goals are one place seen square to the wall, at one or more depths.
         """
+        seen, deep = divmod(crossing, self._shape[2])
         x, y = divmod(seen, self._shape[1])
         axis, back = direction >> 1, direction & 1
         ahead_x, ahead_y = self._target[0] - x, self._target[1] - y

@@ -1,12 +1,14 @@
 """Routes in the example houses: each is added to its spec file, designed and checked anew, and may bring no finding.
 
 Run with ``python -m tests.acceptance.services_route``. Ends are drawn with a fixed seed; where a route is refused
-the first reason is printed. The last line counts routes and gives the slowest, in one panel and in any.
+the first reason is printed. The last line counts routes and says how long those inside one panel took: the
+median, what all but one in ten keep to, and the slowest.
 """
 
 from __future__ import annotations
 
 import random
+import statistics
 import sys
 import tempfile
 import time
@@ -26,7 +28,10 @@ PROVEN = 40
 """Routes proven in each house."""
 
 SLOWEST = 0.05
-"""Seconds that a route in one panel may take."""
+"""Seconds of processor time that all but one in ten of the routes in one panel keep to."""
+
+ROUNDS = 3
+"""Each is timed so often, and the fastest counts."""
 
 
 def asked(house: House, seed: int) -> Iterator[api.RouteRequest]:
@@ -52,6 +57,16 @@ def asked(house: House, seed: int) -> Iterator[api.RouteRequest]:
         yield api.RouteRequest(system, *ends, size=size, wall=panel.wall, run=f"NEW{number}")
 
 
+def timed(house: House, request: api.RouteRequest) -> tuple[api.Route, float]:
+    """The route, and the seconds of processor time of the fastest round: other work disturbs that least."""
+    spent = []
+    for _ in range(ROUNDS):
+        begin = time.process_time()
+        route = api.route(house, request)
+        spent.append(time.process_time() - begin)
+    return route, min(spent)
+
+
 def spans(house: House, route: api.Route) -> int:
     """How many panels of the wall a route is in."""
     xs = [x for x, _, _ in route.points]
@@ -62,7 +77,7 @@ def spans(house: House, route: api.Route) -> int:
 def main() -> int:
     """Print what is refused and what is wrong, then the count."""
     proven = refused = wrong = 0
-    slowest = {"one panel": 0.0, "any": 0.0}
+    times: list[float] = []
     with tempfile.TemporaryDirectory() as folder:
         for name in HOUSES:
             source, out = EXAMPLES / name, Path(folder) / "out.yaml"
@@ -73,16 +88,13 @@ def main() -> int:
             for request in asked(house, seed=len(name)):
                 if proven + wrong >= target:
                     break
-                begin = time.perf_counter()
-                route = api.route(house, request)
-                spent = time.perf_counter() - begin
-                slowest["any"] = max(slowest["any"], spent)
+                route, spent = timed(house, request)
                 if not route.found:
                     refused += 1
                     print(f"refused: {request.size} in {request.wall}: {route.reasons[0]}")
                     continue
                 if spans(house, route) == 1:
-                    slowest["one panel"] = max(slowest["one panel"], spent)
+                    times.append(spent)
                 api.write_run(source, out, route)
                 (written,) = [run for run in api.load(out).runs if run.id == request.run]
                 new = api.new_findings(spec, findings, route)
@@ -91,9 +103,13 @@ def main() -> int:
                     print(f"wrong: {request}: {[(finding.code, finding.words) for finding in new]}")
                 else:
                     proven += 1
-    worst = ", ".join(f"{spent * 1000:.0f} ms in {where}" for where, spent in slowest.items())
-    print(f"{proven} routes proven, {refused} refused with reasons, {wrong} wrong; slowest {worst}")
-    return 0 if not wrong and slowest["one panel"] <= SLOWEST else 1
+    times.sort()
+    most = times[int(0.9 * len(times))]
+    print(
+        f"{proven} routes proven, {refused} refused with reasons, {wrong} wrong; {len(times)} in one panel: median "
+        f"{1000 * statistics.median(times):.0f} ms, 90 % within {1000 * most:.0f} ms, slowest {1000 * times[-1]:.0f} ms"
+    )
+    return 0 if not wrong and most <= SLOWEST else 1
 
 
 if __name__ == "__main__":
