@@ -1,13 +1,15 @@
-"""What is left to go at the least from anywhere on a grid: what guides a search to its goals."""
+"""What is left to go at the least from anywhere on a grid: what guides a search to its goals.
+
+SciPy's graphs are imported where they are used: no other command waits for them.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 import numpy as np
-from scipy.sparse import csr_matrix
-from scipy.sparse.csgraph import dijkstra
 
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
@@ -26,11 +28,13 @@ BENDS = 64
 """More bends than a route takes."""
 
 
-def step_graph(lines: Sequence[Ints], barred: Sequence[Ints], breach: float = math.inf) -> csr_matrix:
-    """The steps of a grid, each once, as an (n, n) matrix of their lengths in grid units; see `Grid`.
+def step_graph(lines: Sequence[Ints], barred: Sequence[Ints], breach: float = math.inf) -> Any:
+    """The steps of a grid, each once, as an (n, n) sparse matrix of their lengths in grid units; see `Grid`.
 
     Barred steps count as `breach` times longer, and are left out where that is infinite.
     """
+    from scipy.sparse import csr_matrix
+
     rows = [_steps(lines, barred, axis, breach) for axis in range(3)]
     starts, ends, weights = (np.concatenate([row[k] for row in rows]) for k in range(3))
     return csr_matrix((weights, (starts, ends)), shape=(barred[0].size,) * 2)
@@ -49,6 +53,8 @@ def _steps(lines: Sequence[Ints], barred: Sequence[Ints], axis: int, breach: flo
 
 def left_seen_square(grid: Grid, goals: Sequence[int]) -> Left:
     """What is left if a step that is free at any depth is free at all, and turns take no room."""
+    from scipy.sparse.csgraph import dijkstra
+
     nz = grid.shape[2]
     lines = (grid.lines[0], grid.lines[1], grid.lines[2][:1])
     graph = step_graph(lines, [step.min(axis=2, keepdims=True) for step in grid.barred])
@@ -61,6 +67,9 @@ def left_seen_square(grid: Grid, goals: Sequence[int]) -> Left:
 
 def left_with_turns(grid: Grid, starts: Sequence[int], goals: Sequence[int], reach: int, bend_cost: int) -> Left:
     """What is left if turns are made only where there is room for them, but however near one another."""
+    from scipy.sparse import csr_matrix
+    from scipy.sparse.csgraph import dijkstra
+
     size = grid.turns.size
     room = [grid.turns & (grid.arms[2 * axis] | grid.arms[2 * axis + 1]) for axis in range(3)]
     for axis in range(3):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from scipy.sparse.csgraph import dijkstra
 
 from panelgen.geometry.boxes import Ints
 from panelgen.routing.guide import step_graph
@@ -42,6 +41,8 @@ def _seen_square(drawn: RouteMap) -> tuple[Ints, ...]:
 
 def _breaches(drawn: RouteMap, barred: Sequence[Ints]) -> dict[str, str]:
     """What bars the way that goes least through what is barred, from its start: words, and words with their place."""
+    from scipy.sparse.csgraph import dijkstra
+
     _, ny, nz = barred[0].shape
     deep = drawn.grid.shape[2] // nz  # all depths are one where the wall is seen square
     lines = (drawn.grid.lines[0], drawn.grid.lines[1], drawn.grid.lines[2][:nz])
