@@ -141,7 +141,7 @@ def _edge_distance(sheet: Sheet, rules: RuleSet, catalog: Catalog) -> float:
 
 
 def _to_edge(scene: Scene, heads: Floats, sheet: Ints) -> Floats:
-    """(n,) distance of each head from the nearest edge or cut-out of its sheet, mm."""
+    """(n,) distance of each head from the nearest edge or cut-out of its sheet, mm; negative off the sheet."""
     sheeting = scene.sheeting
     edges = [_edges(one) for one in sheeting.sheets]
     counts = np.array([len(rows) for rows in edges], dtype=np.int64)
@@ -155,7 +155,12 @@ def _to_edge(scene: Scene, heads: Floats, sheet: Ints) -> Floats:
     across_x, across_y = along_x[edge], along_y[edge]
     at = np.clip((away_x * across_x + away_y * across_y) / size[edge], 0.0, 1.0)
     squared = (away_x - at * across_x) ** 2 + (away_y - at * across_y) ** 2
-    result: Floats = np.sqrt(np.minimum.reduceat(squared, np.cumsum(counts[sheet]) - counts[sheet]))
+    first = np.cumsum(counts[sheet]) - counts[sheet]
+    # A ray along x crosses the edges an odd number of times from inside, cut-outs included.
+    level = (begin_y[edge] > place_y[head]) != (begin_y[edge] + across_y > place_y[head])
+    ahead = away_x * across_y < away_y * across_x
+    crossings = np.add.reduceat(level & (ahead == (across_y > 0)), first, dtype=np.int64)
+    result: Floats = np.sqrt(np.minimum.reduceat(squared, first)) * np.where(crossings % 2, 1.0, -1.0)
     return result
 
 

@@ -108,3 +108,10 @@ def test_indices_are_those_of_the_right_panel() -> None:
 def test_panels_without_nails_say_nothing() -> None:
     bare = wall()
     assert hits(bare) == misses(bare) == edges(bare) == []
+
+
+@pytest.mark.parametrize("x", [-200.0, 1500.0], ids=["left of the sheet", "right of it"])
+def test_a_nail_beside_its_sheet_is_near_no_edge_but_off_it(x: float) -> None:
+    (finding,) = edges(wall(nails([(x, 600.0, FACE)])))
+    assert finding.code == "fastener.edge"
+    assert finding.value == pytest.approx(x if x < 0 else 1219.2 - x)
