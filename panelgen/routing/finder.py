@@ -84,7 +84,7 @@ class _Router:
             around = Surroundings(self.site.between(low, high), self.pipe, self.catalog, self.ends)
             for end in self.ends:
                 for held in around.holding(end):
-                    return self._none((f"the {end.name} is inside {held.name}",))
+                    return self._none((f"the {end.name} is inside {held.name}",), (held.part,) if held.part else ())
             route = self._between(around, low, high, is_last=(low, high) == whole)
             counted = route.length + route.bends * self.request.bend_cost if route.found else math.inf
             if (low, high) == whole or counted - apart <= 2 * margin:
@@ -111,7 +111,7 @@ class _Router:
             drawn = around.drawn(straps, doubled, low, high, closed)
             corners = shortest(drawn.grid, drawn.starts, drawn.goals, self._manner())
             if corners is None:
-                return self._none(what_bars(drawn, self.pipe) if is_last else ())
+                return self._none(*what_bars(drawn, self.pipe)) if is_last else self._none(())
             points = tuple(map(drawn.grid.point, corners))
             bored = crossed(drawn.crossings, points)
             cut = cut_once(straps, points, self.pipe, self.site.house.limits.shortest_member)
@@ -126,8 +126,8 @@ class _Router:
                 return self._found(drawn, points, bored)
         return self._none(("every way found meets itself, or cuts one strap into pieces too short to make",))
 
-    def _none(self, reasons: tuple[str, ...]) -> Route:
-        return Route(self.request, self.site.wall.id, reasons=reasons)
+    def _none(self, reasons: tuple[str, ...], parts: tuple[str, ...] = ()) -> Route:
+        return Route(self.request, self.site.wall.id, reasons=reasons, in_the_way=parts)
 
     def _found(self, drawn: RouteMap, points: tuple[Vec3, ...], bored: tuple[Crossing, ...]) -> Route:
         wall = self.site.wall

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from panelgen.geometry.boxes import Ints
+from panelgen.routing.bodies import Cause
 from panelgen.routing.guide import step_graph
 from panelgen.routing.maps import RouteMap
 from panelgen.routing.pipe import Pipe
@@ -20,16 +21,21 @@ _MOST = 6
 """Of more things in the way, the first so many are named."""
 
 
-def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[str, ...]:
-    """What is in the way of a pipe, in order from its start to its end; its turns where nothing else is."""
+def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is in the way of a pipe, from its start to its end, in words and as ids of parts.
+
+    Where nothing is in the way it is the pipe's turns that find no room.
+    """
     found = _breaches(drawn, _seen_square(drawn)) or _breaches(drawn, drawn.grid.barred)
     if not found:
         needs = [f"its turns take {pipe.turn_reach:.0f} mm of each leg"] if pipe.turn_reach else []
         needs += ["a vent may not sag"] if pipe.system == "vent" else []
-        return (f"nothing closes the way, but it finds no room to turn{': ' if needs else ''}{' and '.join(needs)}",)
+        words = f"nothing closes the way, but it finds no room to turn{': ' if needs else ''}{' and '.join(needs)}"
+        return (words,), ()
     listed = list(found.values())
     more = len(listed) - _MOST
-    return (*listed[:_MOST], *((f"and {more} more things in the way",) if more > 0 else ()))
+    parts = dict.fromkeys(cause.part for cause in found if cause.part)
+    return (*listed[:_MOST], *((f"and {more} more things in the way",) if more > 0 else ())), tuple(parts)
 
 
 def _seen_square(drawn: RouteMap) -> tuple[Ints, ...]:
@@ -39,8 +45,8 @@ def _seen_square(drawn: RouteMap) -> tuple[Ints, ...]:
     return tuple(np.where((steps > 0).all(axis=2), steps[:, :, 0], 0)[:, :, None] for steps in taken)
 
 
-def _breaches(drawn: RouteMap, barred: Sequence[Ints]) -> dict[str, str]:
-    """What bars the way that goes least through what is barred, from its start: words, and words with their place."""
+def _breaches(drawn: RouteMap, barred: Sequence[Ints]) -> dict[Cause, str]:
+    """What bars the way that goes least through what is barred, from its start, and words that tell where."""
     from scipy.sparse.csgraph import dijkstra
 
     _, ny, nz = barred[0].shape
@@ -50,14 +56,14 @@ def _breaches(drawn: RouteMap, barred: Sequence[Ints]) -> dict[str, str]:
     graph = step_graph(lines, barred, _BREACH)
     left, before, _ = dijkstra(graph, directed=False, indices=starts, return_predecessors=True, min_only=True)
     here = min(goals, key=lambda goal: float(left[goal]))
-    found: dict[str, str] = {}
+    found: dict[Cause, str] = {}
     while (there := int(before[here])) >= 0:
         step, low = abs(here - there), min(here, there)
         axis = 0 if step >= ny * nz else 1 if step >= nz else 2
         number = int(barred[axis].reshape(-1)[low])
         if number:
-            words = drawn.barred.causes[number - 1].words
+            cause = drawn.barred.causes[number - 1]
             x, y, _ = drawn.grid.point(low * deep)
-            found[words] = f"at {x:.0f} along and {y:.0f} up: {words}"
+            found[cause] = f"at {x:.0f} along and {y:.0f} up: {cause.words}"
         here = there
     return dict(reversed(found.items()))

@@ -41,8 +41,8 @@ class Route:
     """What was found for a request: the corners of the way in wall coordinates and in the house, mm.
 
     `path` is the same way as a run of a spec has it, depth words and all. Without a way all three are
-    empty, and `reasons` say why. `couplings` are distances along the way at which stock lengths must be
-    joined where the usual places do not suit.
+    empty, `reasons` say why, and `in_the_way` are the ids of parts that close it. `couplings` are distances
+    along the way at which stock lengths must be joined where the usual places do not suit.
     """
 
     request: RouteRequest
@@ -53,6 +53,7 @@ class Route:
     bores: tuple[RouteBore, ...] = ()
     couplings: tuple[float, ...] = ()
     reasons: tuple[str, ...] = ()
+    in_the_way: tuple[str, ...] = ()
 
     @property
     def found(self) -> bool:

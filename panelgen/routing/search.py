@@ -52,7 +52,7 @@ def shortest(grid: Grid, starts: Sequence[int], goals: Sequence[int], manner: Ma
         return _Search(grid, left_seen_square(grid, goals), goals, manner, _PATIENCE).run(starts)
     except _Lost:
         left = left_with_turns(grid, starts, goals, manner.reach, manner.bend_cost)
-        return _Search(grid, left, goals, manner).run(starts)
+        return _Search(grid, left, goals, manner, None).run(starts)
 
 
 _PATIENCE = 1500
@@ -104,6 +104,7 @@ class _Search:
 
     Directions are ahead and back along x, ahead and back along y, ahead and back along z. `_leg` tells for
     each state that of the turn where its leg begins; a leg from a start has minus one less its crossing.
+    Without `patience` what is `left` minds turns, and the search goes on to its end.
     """
 
     def __init__(
@@ -112,12 +113,13 @@ class _Search:
         left: Left,
         goals: Sequence[int],
         manner: Manner,
-        patience: float = math.inf,
+        patience: int | None,
     ) -> None:
         self._shape = grid.shape
         self._lines = tuple(_Line.of(grid, axis, manner) for axis in range(3))
         self._left = tuple(one.data for one in left)
-        self._patience = patience
+        self._minds_turns = patience is None
+        self._patience = math.inf if patience is None else patience
         self._turns = grid.turns.ravel().tobytes()
         self._arms = [arm.ravel().tobytes() for arm in grid.arms]
         self._goals = frozenset(goals)
@@ -203,7 +205,7 @@ class _Search:
         self._leg[state] = leg
         ahead, turns = divmod(int(left), BENDS)
         more = max(turns, self._bends_left(reached, direction))
-        total = cost[0] + ahead + (more - turns) * self._manner.bend_cost
+        total = cost[0] + ahead + (0 if self._minds_turns else more * self._manner.bend_cost)
         heapq.heappush(self._heap, (total, bends + more, rank, ahead, state))
 
     def _bends_left(self, crossing: int, direction: int) -> int:

@@ -36,6 +36,7 @@ def test_a_bore_over_the_limit_of_a_bearing_stud_is_refused_with_both_numbers() 
     route = across(framed(stud(700.0)))
     assert not route.found
     assert "the bore would be 63.5 mm and the rule allows 55.9 mm in a bearing stud" in route.reasons[0]
+    assert route.in_the_way == ("stud@700",)
 
 
 def test_doubled_studs_may_take_more_and_say_so() -> None:

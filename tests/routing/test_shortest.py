@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import heapq
 from itertools import pairwise
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -17,6 +18,7 @@ from hypothesis import strategies as st
 
 from panelgen.geometry.frames import Frame
 from panelgen.model import Box, House, Member, Opening, Role, RunPart
+from panelgen.routing import EndPoint, Route, search
 from tests.checks.builders import FLAT, UPRIGHT, WHY, member, opening, panel, run
 from tests.routing.places import FRAMING, bare_house, routed
 
@@ -133,6 +135,23 @@ def test_as_short_and_as_straight_as_the_best_on_the_lattice(things: Things, sta
     if best is not None:
         assert (route.length, route.bends) == (pytest.approx(best[0] * STEP), best[1])
         assert all(sum(a != b for a, b in zip(p, q, strict=True)) == 1 for p, q in pairwise(route.points))
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    things=st.lists(st.tuples(st.sampled_from(["block", "gap"]), rectangles()), max_size=7),
+    bend_cost=st.sampled_from([0.0, 120.0]),
+)
+def test_a_search_that_is_lost_finds_the_same(things: Things, bend_cost: float) -> None:
+    at = scene(things)
+    ends = (STEP, STEP, FRAMING), ((WIDE - 1) * STEP, (HIGH - 1) * STEP, FRAMING)
+    plain, guided = (_with_patience(patience, at, ends, bend_cost) for patience in (search._PATIENCE, 0))
+    assert (plain.found, plain.bends, plain.length) == (guided.found, guided.bends, pytest.approx(guided.length))
+
+
+def _with_patience(patience: int, at: House, ends: tuple[EndPoint, EndPoint], bend_cost: float) -> Route:
+    with mock.patch.object(search, "_PATIENCE", patience):
+        return routed(at, *ends, diameter=DIAMETER, system="heating", bend_cost=bend_cost)
 
 
 def test_a_bend_is_worth_more_length_where_asked() -> None:
