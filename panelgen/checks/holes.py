@@ -55,7 +55,9 @@ def inside_bores(legs: Legs, blocks: Floats, bores: Bores, near: Ints, shaved: f
         for part in np.array_split(rows, len(rows) // _AT_ONCE + 1):
             if len(part):
                 lines = lines_in_both(legs.take(part), blocks[part], shaved)
-                starts, ends = _bored_stretches(lines.point, lines.direction, bores, near[part])
+                # Round lines are those of the shaved leg; a rectangular leg is given that much more room instead.
+                room = shaved if square else 0.0
+                starts, ends = _bored_stretches(lines.point, lines.direction, bores, near[part], room)
                 result[part] = covered(lines.low, lines.high, starts, ends, SLACK).all(axis=1)
     return result
 
@@ -129,15 +131,17 @@ def _edges(blocks: Floats) -> tuple[Floats, Floats]:
     return begin, blocks[:, EDGES[:, 1]] - begin
 
 
-def _bored_stretches(points: Floats, directions: Floats, bores: Bores, near: Ints) -> tuple[Floats, Floats]:
-    """Where lines (n, l) run in each of the bores near pair k: (n, l, most) starts and ends."""
+def _bored_stretches(
+    points: Floats, directions: Floats, bores: Bores, near: Ints, room: float
+) -> tuple[Floats, Floats]:
+    """Where lines (n, l) run in each of the bores near pair k, `room` mm wider: (n, l, most) starts and ends."""
     has = near[:, None] >= 0
     low, high = in_cylinder(
         points[:, :, None],
         directions[:, :, None],
         bores.point[near][:, None],
         bores.axis[near][:, None],
-        bores.radius[near][:, None],
+        bores.radius[near][:, None] + room,
     )
     return np.where(has, low, np.inf), np.where(has, high, -np.inf)
 
