@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from panelgen.geometry.boxes import Ints
-from panelgen.geometry.frames import Floats
+from panelgen.geometry.frames import Floats, Vec3
 from panelgen.geometry.rods import Bools
 from panelgen.routing.bodies import Body, Cause, Obstacle, Slab
 from panelgen.routing.pipe import Pipe, Reach
@@ -62,9 +62,9 @@ class Barred:
         bodies = _Bodies.of([one for one in listed if isinstance(one, Body)], number)
         legs, arms = [], []
         for axis in range(3):
-            grown = bodies.legs(axis, pipe.half)
+            grown = bodies.legs(axis, pipe.kept_clear(axis))
             legs.append(OpenBoxes.joined((grown.take(grown.bars[:, axis]), _open(slabs, axis, number))))
-            arms.append(bodies.legs(axis, pipe.turn_half))
+            arms.append(bodies.legs(axis, pipe.turn_half[axis]))
         return cls(causes, (legs[0], legs[1], legs[2]), bodies.turns(pipe.turn_half), (arms[0], arms[1], arms[2]))
 
 
@@ -91,11 +91,11 @@ class _Bodies:
             np.array([body.is_round_to_ends for body in bodies], dtype=bool).reshape(-1, 1),
         )
 
-    def legs(self, axis: int, half: Reach) -> OpenBoxes:
+    def legs(self, axis: int, half: Vec3) -> OpenBoxes:
         """The boxes where the axis of a leg along `axis` does not go: grown across it, and along it for round ends."""
-        across = np.array(half[axis])
+        across = np.array(half)
         across[axis] = 0.0
-        return self._grown(np.where(self.rounds, np.array(half[axis]).max(), across))
+        return self._grown(np.where(self.rounds, max(half), across))
 
     def turns(self, half: Reach) -> OpenBoxes:
         """The boxes where no leg turns: grown all round."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -19,33 +19,42 @@ from panelgen.routing.pipe import Pipe
 from panelgen.routing.site import Site
 from panelgen.spec.services import RunSpec
 
-__all__ = ["couplings_along"]
+__all__ = ["Couplings", "couplings_along"]
 
 _GAP = 0.1
 """mm. Left between a coupling and what it is moved back from."""
 
 
+@dataclass(frozen=True, slots=True)
+class Couplings:
+    """Distances along a path, mm, at which couplings must be asked for: none where the usual places are free.
+
+    `spare` is 0 where all have room, or else how much wider than the run they are, to either side.
+    """
+
+    asked: tuple[float, ...] = ()
+    spare: float = 0.0
+
+
 def couplings_along(
     site: Site, pipe: Pipe, catalog: Catalog, spec: RunSpec, obstacles: Sequence[Obstacle]
-) -> tuple[float, ...]:
-    """Distances along the path of a run, mm, at which couplings must be asked for: none if the usual places are free.
-
-    Where no place on a stock length is free the coupling stays at its end, for the checks to report.
-    """
+) -> Couplings:
+    """The couplings of a run between these obstacles, each as near to the end of its stock length as it has room."""
     run = house_run(spec, {site.wall.id: site.wall.frame}, {site.wall.id: site.layers}, catalog)
     fittings, _ = fittings_of((spec,), (run,), catalog)
     couplings = [fitting for fitting in fittings if fitting.kind == "coupling"]
     if not couplings:
-        return ()
+        return Couplings()
     half = couplings[0].length / 2
-    radius = max(couplings[0].diameter / 2, *map(max, pipe.half))
-    wide = replace(pipe, half=((radius, radius, radius),) * 3, turn_half=((radius, radius, radius),) * 3)
+    outside = max(map(max, pipe.half))
+    radius = max(couplings[0].diameter / 2, outside)
+    wide = replace(pipe, turn_half=((radius, radius, radius),) * 3)
     way = Polyline.through([(x, y, z) for x, y, z in spec.path if not isinstance(z, str)])
     taken = sorted(_taken(way, Barred.of(obstacles, wide), half, pipe.turn_reach))
     in_house = Polyline.through(run.path)
     places = [in_house.nearest(fitting.point) for fitting in couplings]
     if all(_drawn_back(place, taken) == place for place in places):
-        return ()
+        return Couplings()
     stock = catalog.services.series(catalog.service_size(run.product)).stock
     joints = sorted(in_house.nearest(fitting.point) for fitting in fittings if fitting.kind != "coupling")
     asked = []
@@ -53,9 +62,11 @@ def couplings_along(
         at = low
         while at + stock < high:
             place = _drawn_back(at + stock, taken)
-            at = place if place > at + 2 * half else at + stock
-            asked.append(at)
-    return tuple(asked)
+            if place <= at + 2 * half:
+                return Couplings(spare=radius - outside)
+            asked.append(place)
+            at = place
+    return Couplings(tuple(asked))
 
 
 def _taken(way: Polyline, barred: Barred, half: float, turn_reach: float) -> Iterator[Span]:

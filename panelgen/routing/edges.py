@@ -88,7 +88,7 @@ def _faces(site: Site) -> Iterator[Body]:
 def _sheathing(layer: Layer, sleeves: tuple[tuple[float, float], ...]) -> Iterator[Obstacle]:
     """A sheet layer, open to legs through it in the sleeves."""
     barrier = f" ({layer.barrier.value} barrier)" if layer.barrier is not Barrier.NONE else ""
-    cause = Cause(layer.name, f"the {layer.name}{barrier}", ", which a run crosses only in a sleeve declared for it")
+    cause = Cause("", f"the {layer.name}{barrier}", ", which a run crosses only in a sleeve declared for it")
     low, high = (_DOWN, _DOWN, layer.z0), (_UP, _UP, layer.z1)
     if not sleeves:
         yield Body(low, high, cause)

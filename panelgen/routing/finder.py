@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.checks.codes import named
@@ -130,16 +130,20 @@ class _Router:
         return Route(self.request, self.site.wall.id, reasons=reasons, in_the_way=parts)
 
     def _found(self, drawn: RouteMap, points: tuple[Vec3, ...], bored: tuple[Crossing, ...]) -> Route:
-        wall = self.site.wall
-        path = tuple((x, y, self.site.depth_word(z)) for x, y, z in points)
+        wall, spec = self.site.wall, self.request.spec(self.site.wall.id, points)
+        couplings = couplings_along(self.site, self.pipe, self.catalog, spec, drawn.obstacles)
+        if couplings.spare > self.pipe.spare:
+            return replace(self, pipe=replace(self.pipe, spare=couplings.spare)).route()
+        if couplings.spare:
+            return self._none(("nothing closes the way, but its couplings find no room along it",))
         return Route(
             self.request,
             wall.id,
             points,
             tuple(wall.frame.point(*point) for point in points),
-            path,
+            tuple((x, y, self.site.depth_word(z)) for x, y, z in points),
             tuple(map(self._bore, bored)),
-            couplings_along(self.site, self.pipe, self.catalog, self.request.spec(wall.id, points), drawn.obstacles),
+            couplings.asked,
         )
 
     def _bore(self, crossing: Crossing) -> RouteBore:

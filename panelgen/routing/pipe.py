@@ -23,7 +23,8 @@ class Pipe:
     `half` is the room along a leg and `turn_half` that at a turn, where an elbow is wider. `turn_reach` is
     the straight length, mm, that a turn takes of each of its legs: the arm of the elbow, or the radius of
     the bend; `end_reach` is what it takes of the last leg, which may end in a bend but not in an elbow.
-    `bore` is the diameter of its hole through wood, None for what goes through no bore.
+    `bore` is the diameter of its hole through wood, None for what goes through no bore. `spare` is room, mm,
+    that its legs keep around them besides, for couplings.
     """
 
     run: str
@@ -33,6 +34,12 @@ class Pipe:
     turn_reach: float
     end_reach: float
     bore: float | None
+    spare: float = 0.0
+
+    def kept_clear(self, axis: int) -> Vec3:
+        """How far from its axis a leg along x, y or z (`axis` 0 to 2) keeps clear: its outside, and what it spares."""
+        x, y, z = (half + self.spare for half in self.half[axis])
+        return (x, y, z)
 
     @classmethod
     def of(cls, run: ServiceRun, catalog: Catalog) -> Pipe:

@@ -16,7 +16,7 @@ __all__ = ["EndPoint", "RouteRequest"]
 EndPoint = tuple[float, float, float | str]
 """Along the wall, above its bottom, and the depth: a panel z or ``cavity`` or ``framing``; mm."""
 
-_UNNAMED = "route"
+_UNNAMED = "unnamed-route"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from panelgen.design.fittings import fittings_of
 from panelgen.design.services import house_run
 from panelgen.routing import Route
 from tests.checks.builders import LAYERS, panel, stud
-from tests.routing.places import CATALOG, FRAMING, bare_house, routed
+from tests.routing.places import CATALOG, FRAMING, bare_house, routed, wall_house
 
 STOCK = 3048.0  # 10 ft lengths
 START = 100.0
@@ -55,3 +55,12 @@ def test_sticks_back_to_back_are_passed_too() -> None:
 def test_a_run_without_a_size_has_no_couplings() -> None:
     at = bare_house(panel([stud(2000.0, y=0.0)], length=6000.0, height=2438.4))
     assert routed(at, (100.0, 900.0, FRAMING), (4100.0, 900.0, FRAMING), diameter=20.0).couplings == ()
+
+
+def test_a_leg_that_leaves_its_couplings_no_room_is_moved() -> None:
+    at = wall_house("14 ft")
+    low = 63.5 + 8.97 + 3.0  # a 1/2 in. conduit just above the strap at the floor
+    ends = (300.0, low, "cavity"), (3900.0, low, "cavity")
+    route = routed(at, *ends, system="low voltage", size="emt-1/2")
+    heights = {y for _, y, _ in route.points[1:-1]}
+    assert min(heights) >= 63.5 + 12.7  # half of the coupling's 1.00 in.
