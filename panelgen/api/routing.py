@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -36,19 +35,12 @@ def new_findings(
     `findings` are those of the house without it. Raises BadValueError where there is no route.
     """
     after = check(design(_with_run(spec, found), catalog), catalog)
-    known = Counter(map(_key, findings))
-    new = []
-    for finding in after:
-        key = _key(finding)
-        if known[key]:
-            known[key] -= 1
-        else:
-            new.append(finding)
-    return tuple(new)
+    known = {_key(finding) for finding in findings}
+    return tuple(finding for finding in after if _key(finding) not in known)
 
 
 def _key(finding: Finding) -> tuple[str, str, tuple[str, ...]]:
-    """What a finding is recognised by: straps that are cut elsewhere keep their names but for the place."""
+    """What a finding is recognised by. The pieces of a strap count as one: a route may cut one more of it."""
     return finding.code, finding.panel, tuple(part.partition("@")[0] for part in finding.parts)
 
 
