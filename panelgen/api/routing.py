@@ -39,9 +39,17 @@ def new_findings(
     return tuple(finding for finding in after if _key(finding) not in known)
 
 
+_LEFT_OUT = frozenset({"strap.loose", "strap.short"})
+
+
 def _key(finding: Finding) -> tuple[str, str, tuple[str, ...]]:
-    """What a finding is recognised by. The pieces of a strap count as one: a route may cut one more of it."""
-    return finding.code, finding.panel, tuple(part.partition("@")[0] for part in finding.parts)
+    """What a finding is recognised by.
+
+    The pieces of a strap count as one: a route may cut one more of it. A piece that was left out, for want of
+    length or of framing behind it, may be left out for the other reason.
+    """
+    code = "strap left out" if finding.code in _LEFT_OUT else finding.code
+    return code, finding.panel, tuple(part.partition("@")[0] for part in finding.parts)
 
 
 def _with_run(spec: HouseSpec, found: Route) -> HouseSpec:
