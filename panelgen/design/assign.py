@@ -12,7 +12,7 @@ from panelgen.design.junctions import ResolvedWall
 from panelgen.design.partition import legal_joints, split
 from panelgen.design.plan import storeys_above
 from panelgen.geometry.frames import Frame, Point2
-from panelgen.model import Finding, Severity, WallRun
+from panelgen.model import Finding, Severity
 from panelgen.spec import HouseSpec
 from panelgen.spec.services import BackingSpec
 
@@ -107,16 +107,7 @@ def _brief(
     return PanelBrief(
         label=label,
         level=wall.level.id,
-        wall=WallRun(
-            wall.id,
-            wall.level.id,
-            frame,
-            one.framing[0],
-            one.framing[1] - one.framing[0],
-            wall.framing.thickness,
-            wall.exterior,
-            wall.bearing,
-        ),
+        wall=one.as_run(),
         wall_start=start,
         length=length,
         top=_top(wall.top, start, end),
@@ -137,7 +128,6 @@ def _brief(
         joined=(not first, not last),
         lapped=(not first and not _bends(wall.top, start), not last and not _bends(wall.top, end)),
         storeys_above=storeys_above(spec, wall.level),
-        carries_roof=wall.bearing,
         backing=tuple(b for b in backing if b.end > start and b.start < end),
         design=spec.design,
         shop=spec.shop,

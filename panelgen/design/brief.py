@@ -83,7 +83,6 @@ class PanelBrief:
     joined: tuple[bool, bool]
     lapped: tuple[bool, bool]
     storeys_above: int
-    carries_roof: bool
     backing: tuple[BackingSpec, ...]
     design: DesignData
     shop: Shop

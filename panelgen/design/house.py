@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
-from panelgen.design.junctions import Meeting, ResolvedWall
-from panelgen.model import Assumption, House, Joint, Panel, ShopLimits, Waiver, WallRun
+from panelgen.design.junctions import Meeting
+from panelgen.model import Assumption, House, Joint, Panel, ShopLimits, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -29,7 +29,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         limits=ShopLimits(
             spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
         ),
-        walls=tuple(_wall_run(one) for one in draft.walls),
+        walls=tuple(one.as_run() for one in draft.walls),
         panels=panels,
         runs=draft.requests.runs,
         joints=_joints(panels, draft.meetings),
@@ -38,14 +38,6 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
-    )
-
-
-def _wall_run(one: ResolvedWall) -> WallRun:
-    wall = one.wall
-    start, end = one.framing
-    return WallRun(
-        wall.id, wall.level.id, wall.frame, start, end - start, wall.framing.thickness, wall.exterior, wall.bearing
     )
 
 

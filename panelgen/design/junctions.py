@@ -15,7 +15,7 @@ from typing import Literal
 from panelgen.design.brief import Span, Tee
 from panelgen.design.plan import PlanWall
 from panelgen.geometry.frames import Point2
-from panelgen.model import Finding, Layer, LayerKind, Severity
+from panelgen.model import Finding, Layer, LayerKind, Severity, WallRun
 
 __all__ = ["Meeting", "ResolvedWall", "resolve"]
 
@@ -48,6 +48,13 @@ class ResolvedWall:
     inner: Span
     straps: Span
     tees: list[Tee] = field(default_factory=list)
+
+    def as_run(self) -> WallRun:
+        """The wall as the model keeps it, with the framing it has now."""
+        wall, (start, end) = self.wall, self.framing
+        return WallRun(
+            wall.id, wall.level.id, wall.frame, start, end - start, wall.framing.thickness, wall.exterior, wall.bearing
+        )
 
 
 @dataclass(frozen=True, slots=True)

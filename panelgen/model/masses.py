@@ -31,7 +31,8 @@ _LEVEL = 1e-6
 
 def panel_mass(panel: Panel) -> float:
     """Mass of a panel, kg."""
-    return math.fsum(mass for mass, _ in _masses(panel))
+    sticks, sheets = map(member_mass, panel.members), map(sheet_mass, panel.sheets)
+    return math.fsum((*sticks, *sheets, *(bay.mass for bay in panel.bays)))
 
 
 def center_of_gravity(panel: Panel) -> Vec3:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from panelgen.model import Finding, Panel, Severity
-from panelgen.model.volumes import member_mass, sheet_mass
+from panelgen.model.masses import panel_mass
 
 __all__ = ["FindingCounts", "Totals", "count_findings", "count_parts"]
 
@@ -44,7 +44,7 @@ def count_parts(panels: Sequence[Panel]) -> Totals:
         nails=sum(len(nails) for panel in panels for nails in panel.fasteners if not nails.on_site),
         openings=sum(len(panel.openings) for panel in panels),
         runs=len({part.run for panel in panels for part in panel.runs}),
-        mass=sum(map(_mass, panels)),
+        mass=sum(map(panel_mass, panels)),
     )
 
 
@@ -57,8 +57,3 @@ def count_findings(findings: Sequence[Finding]) -> FindingCounts:
         note=standing.count(Severity.NOTE),
         waived=len(findings) - len(standing),
     )
-
-
-def _mass(panel: Panel) -> float:
-    parts = (*map(member_mass, panel.members), *map(sheet_mass, panel.sheets), *(bay.mass for bay in panel.bays))
-    return sum(parts)

@@ -91,7 +91,6 @@ def brief(
         joined=joined,
         lapped=joined,
         storeys_above=0,
-        carries_roof=True,
         backing=backing,
         design=DesignData(ground_snow=1.4364, building_width=7315.2),
         shop=shop or Shop(),
