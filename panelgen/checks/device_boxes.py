@@ -89,37 +89,33 @@ def _in_openings(scene: Scene, gear: _Gear) -> list[Finding]:
     openings = Openings.of(scene.panels)
     i, j = overlapping(gear.boxes, openings.boxes, gear.panel, openings.panel)
     depth = overlap_depths(gear.corners[i], openings.corners[j])
-    return [
-        found(
-            "box.opening",
-            scene.panels[gear.panel[i[k]]],
-            parts=(gear.items[i[k]].id, openings.openings[j[k]].id),
-            point=gear.corners[i[k]].mean(axis=0),
-            value=depth[k],
-            limit=0.0,
-            source=_SPACE,
-            box=gear.items[i[k]].id,
-            opening=openings.openings[j[k]].id,
-        )
-        for k in np.flatnonzero(depth > TOLERANCE).tolist()
-    ]
+    others = [openings.openings[index].id for index in j.tolist()]
+    return _sharing(scene, gear, "box.opening", i, depth, others, "opening")
 
 
 def _in_one_another(scene: Scene, gear: _Gear) -> list[Finding]:
     i, j = overlapping(gear.boxes, gear.boxes, gear.panel, gear.panel)
     i, j = i[i < j], j[i < j]
     depth = overlap_depths(gear.corners[i], gear.corners[j])
+    others = [gear.items[index].id for index in j.tolist()]
+    return _sharing(scene, gear, "box.box", i, depth, others, "other")
+
+
+def _sharing(
+    scene: Scene, gear: _Gear, code: str, i: Ints, depth: Floats, others: Sequence[str], word: str
+) -> list[Finding]:
+    """A finding for each box i (n,) that is more than touched by its other (n,), which the code's words call `word`."""
     return [
         found(
-            "box.box",
+            code,
             scene.panels[gear.panel[i[k]]],
-            parts=(gear.items[i[k]].id, gear.items[j[k]].id),
+            parts=(gear.items[i[k]].id, others[k]),
             point=gear.corners[i[k]].mean(axis=0),
             value=depth[k],
             limit=0.0,
             source=_SPACE,
             box=gear.items[i[k]].id,
-            other=gear.items[j[k]].id,
+            **{word: others[k]},
         )
         for k in np.flatnonzero(depth > TOLERANCE).tolist()
     ]
