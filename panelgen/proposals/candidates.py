@@ -12,15 +12,18 @@ from panelgen.proposals.standing import Standing
 __all__ = ["options_for"]
 
 
-def options_for(standing: Standing, panel: Panel, finding: Finding) -> list[Option]:
-    """Every option for a finding in a panel, by how far anything moves, then by how many parts and points do."""
+def options_for(standing: Standing, panel: Panel, finding: Finding, slanting: bool = False) -> list[Option]:
+    """Every option for a finding in a panel, by how far anything moves, then by how many parts and points do.
+
+    With `slanting`, only moves of runs two ways at once.
+    """
     boxes = {box.id: place for place, box in enumerate(standing.spec.boxes)}
     options: list[Option] = []
     for part in dict.fromkeys(finding.parts):
         course = course_of(standing, part)
         if course is not None:
-            options += run_moves(standing, panel, finding, course)
-        elif part in boxes:
+            options += run_moves(standing, panel, finding, course, slanting)
+        elif part in boxes and not slanting:
             options += box_moves(standing, boxes[part])
     distinct: dict[tuple[object, ...], Option] = {}
     for option in sorted(options, key=lambda option: (option.distance, option.parts, option.points)):

@@ -12,7 +12,7 @@ from panelgen.proposals.moves import Points
 from panelgen.proposals.standing import Standing
 from panelgen.spec import RunSpec
 
-__all__ = ["Course", "course_of", "is_at_box", "open_layers", "room_of"]
+__all__ = ["Course", "course_of", "is_at_box", "is_held", "open_layers", "room_of"]
 
 _EPS = 1e-6
 _AT_BOX = 75.0
@@ -99,7 +99,7 @@ def course_of(standing: Standing, id: str) -> Course | None:
         layers = wall.layers
     x, y, z = (tuple(column) for column in frame.to_local(run.path).T.tolist())
     points = tuple(zip(x, y, z, strict=True))
-    held = (_is_held(standing, run, run.path[0]), _is_held(standing, run, run.path[-1]))
+    held = (is_held(standing, run, run.path), is_held(standing, run, run.path[::-1]))
     return Course(place, spec, run, frame, points, depths, layers, held)
 
 
@@ -111,13 +111,16 @@ def is_at_box(standing: Standing, wall: str, end: Vec3, at: tuple[float, float],
     return inside and min(layer.z0 for layer in one.layers) <= z <= max(layer.z1 for layer in one.layers)
 
 
-def _is_held(standing: Standing, run: ServiceRun, end: Vec3) -> bool:
+def is_held(standing: Standing, run: ServiceRun, path: Sequence[Vec3]) -> bool:
+    """Whether the first point of a path is at a box, or joined to a run of its system: not laid into it lengthwise."""
+    end, onward = path[0], add(path[1], scaled(path[0], -1.0))
+    inner = add(end, scaled(onward, min(2 * _AT_RUN / math.dist(path[0], path[1]), 1.0)))
     for box in standing.spec.boxes:
         product = standing.draft.catalog.box(box.product)
         if is_at_box(standing, box.wall, end, box.at, (product.width, product.height)):
             return True
     return any(
-        other.id != run.id and other.system == run.system and _distance(other, end) <= _AT_RUN
+        other.id != run.id and other.system == run.system and _distance(other, end) <= _AT_RUN < _distance(other, inner)
         for other in standing.house.runs
     )
 

@@ -9,9 +9,9 @@ from itertools import product
 
 import numpy as np
 
-from panelgen.geometry.frames import Vec3, dot, scaled
+from panelgen.geometry.frames import Vec3, add, dot, scaled
 from panelgen.model import Change, Finding, Panel
-from panelgen.proposals.courses import Course, open_layers, room_of
+from panelgen.proposals.courses import Course, is_held, open_layers, room_of
 from panelgen.proposals.moves import Points, deepened, detoured, end_moved, nearest_point, nearest_segment, shifted
 from panelgen.proposals.options import Option, ways
 from panelgen.proposals.spots import Spot, inner_radius, spot_of
@@ -40,17 +40,25 @@ _LAYER_CHANGE = 150.0
 """mm. Going from the cavity into the framing or back costs as much as this: it is another day's work for the
 trade. Common practice, no source."""
 
+_SLANT = 16
+"""Grid steps in which a run is moved two ways at once: 1 in, or 16 mm."""
+
 _EPS = 1e-6
 
 
-def run_moves(standing: Standing, panel: Panel, finding: Finding, course: Course) -> Iterator[Option]:
-    """Options for the run of a finding, in no order; those that surely leave it where it is are left out."""
+def run_moves(
+    standing: Standing, panel: Panel, finding: Finding, course: Course, slanting: bool = False
+) -> Iterator[Option]:
+    """Options for the run of a finding, in no order; those that surely leave it where it is are left out.
+
+    With `slanting`, those that move it along the wall and up or down at once, instead of one way only.
+    """
     if finding.point is None:
         return
     spot = spot_of(panel, finding, standing.house.runs, course.spec.id)
     mover = _Mover(standing, panel, finding, course, spot)
     seen: set[Points] = set()
-    for points, words in mover.ways():
+    for points, words in mover.slants() if slanting else mover.ways():
         if points is None or points in seen or not mover.is_in_place(points):
             continue
         seen.add(points)
@@ -84,6 +92,16 @@ class _Mover:
         yield from self._depths()
         yield from self._trims(k)
 
+    def slants(self) -> Iterator[tuple[Points | None, str]]:
+        """Lines with the segment at the clash moved along the wall and up or down at once, in coarse steps."""
+        k, _ = nearest_segment(self.course.points, self._in_course(self.finding.point))
+        stride = _SLANT * self._grid
+        lengths = [sign * n * stride for n in range(1, int(_END_SHIFT / stride) + 1) for sign in (1, -1)]
+        for along, up in product(lengths, lengths):
+            step = add(scaled(self._axis(0), along), scaled(self._axis(1), up))
+            words = f"move run {self._id} {ways((along, up, 0.0), self.standing.spec.unit)}"
+            yield shifted(self.course.points, k, step, self.course.held), words
+
     def is_in_place(self, points: Points) -> bool:
         """Whether the ends stay near enough to where a trade asked for them, and what was in the panel is in it."""
         old = self.course.points
@@ -94,12 +112,22 @@ class _Mover:
         layers = [self._layer(old[place]) for place in (0, -1)]
         if layers[0] != layers[1] and layers != [self._layer(points[place]) for place in (0, -1)]:
             return False  # it leads from one layer to the other on purpose
+        if self._joins(points):
+            return False
         return ends and all(
             here or not there
             for point in points
             if point not in old
             for here, there in zip(self._inside(point), self._inside(nearest_point(old, point)), strict=True)
         )
+
+    def _joins(self, points: Points) -> bool:
+        """Whether a free end that moves comes to lie at a box or another run, where it would seem to be joined."""
+        old, held = self.course.points, self.course.held
+        x, y, z = (column.tolist() for column in self.course.frame.to_parent(points).T)
+        path = tuple(zip(x, y, z, strict=True))
+        ends = ((points[0] != old[0], held[0], path), (points[-1] != old[-1], held[1], path[::-1]))
+        return any(moves and not stays and is_held(self.standing, self.course.run, way) for moves, stays, way in ends)
 
     def _inside(self, point: Vec3) -> tuple[bool, bool]:
         """Whether a point of the course is where services may be: in the panel's depth and height, in its own wall's.

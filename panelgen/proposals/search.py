@@ -34,17 +34,17 @@ class Solved:
 def way_out(standing: Standing, finding: Finding) -> tuple[Proposal, Standing] | None:
     """The least change that removes a finding and brings no new one, and the house after it; None where none is found.
 
-    Options are tried by how far anything moves, then by how many parts and points do.
+    Options are tried by how far anything moves, then by how many parts and points do; moves two ways at once come last.
     """
     panel = standing.panel(finding.panel)
     if panel is None:
         return None
-    options = options_for(standing, panel, finding)[:MOST_TRIES]
-    for batch in _batches(options):
-        for k in standing.promising([option.changes for option in batch], finding):
-            after = standing.tried(batch[k].changes, finding)
-            if after is not None:
-                return Proposal(batch[k].words, batch[k].changes, batch[k].distance), after
+    for slanting in (False, True):
+        for batch in _batches(options_for(standing, panel, finding, slanting)[:MOST_TRIES]):
+            for k in standing.promising([option.changes for option in batch], finding):
+                after = standing.tried(batch[k].changes, finding)
+                if after is not None:
+                    return Proposal(batch[k].words, batch[k].changes, batch[k].distance), after
     return None
 
 
