@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -105,6 +106,7 @@ def _sharing(
     scene: Scene, gear: _Gear, code: str, i: Ints, depth: Floats, others: Sequence[str], word: str
 ) -> list[Finding]:
     """A finding for each box i (n,) that is more than touched by its other (n,), which the code's words call `word`."""
+    called: list[dict[str, Any]] = [{word: other} for other in others]
     return [
         found(
             code,
@@ -115,7 +117,7 @@ def _sharing(
             limit=0.0,
             source=_SPACE,
             box=gear.items[i[k]].id,
-            **{word: others[k]},
+            **called[k],
         )
         for k in np.flatnonzero(depth > TOLERANCE).tolist()
     ]
