@@ -10,7 +10,6 @@ import shapely
 
 from panelgen.errors import GeometryError
 from panelgen.geometry.fibres import Across, chord_integral, disc
-from panelgen.geometry.frames import Point2
 from panelgen.geometry.lofts import Body, Cylinder, HalfSpace, Hole, Loft, Ring
 from panelgen.model.bores import MARGIN, centre_at, sort_bores
 from panelgen.model.member import Member
@@ -113,33 +112,45 @@ def _bites(bore: Cylinder, stick: Stick) -> bool:
 
 
 def sheet_body(sheet: Sheet) -> Body:
-    """The body of a sheet in its own coordinates.
+    """The body of a sheet in its own coordinates. Equal shapes give the same object.
 
     Raises GeometryError if the outline or a cut-out crosses itself, or nothing is left of the sheet.
     """
-    face = _area(sheet.outline, sheet.id)
-    if sheet.cutouts:
-        face = face.difference(shapely.union_all([_area(ring, sheet.id) for ring in sheet.cutouts]))
-    clean, doubtful = _sorted_round_holes(sheet, face)
-    lofts = _prisms(face, round(sheet.thickness, _DECIMALS), clean)
-    if not lofts:
-        raise GeometryError(f"sheet {sheet.id}: nothing is left of it")
-    return Body(lofts, (doubtful,) if doubtful else ())
-
-
-def _area(ring: Iterable[Point2], owner: str) -> Any:
-    area = shapely.Polygon([(round(x, _DECIMALS) + 0.0, round(y, _DECIMALS) + 0.0) for x, y in ring])
-    if not area.is_valid or area.is_empty:
-        raise GeometryError(f"sheet {owner}: an outline or a cut-out crosses itself or has no area")
-    return area
-
-
-def _sorted_round_holes(sheet: Sheet, face: Any) -> tuple[tuple[Hole, ...], tuple[Cylinder, ...]]:
-    """Round cut-outs inside the face and apart from one another, and those that bite an edge or each other."""
     places = dict.fromkeys(
         (round(hole.x, _DECIMALS) + 0.0, round(hole.y, _DECIMALS) + 0.0, round(hole.diameter / 2, _DECIMALS))
         for hole in sheet.round_holes
     )
+    try:
+        return _cut_face(sheet.outline, sheet.cutouts, tuple(places), round(sheet.thickness, _DECIMALS))
+    except GeometryError as error:
+        raise GeometryError(f"sheet {sheet.id}: {error}") from None
+
+
+_Round = tuple[float, float, float]
+"""Centre and radius of a round hole, mm."""
+
+
+@lru_cache(maxsize=8192)
+def _cut_face(outline: Ring, cutouts: tuple[Ring, ...], round_holes: tuple[_Round, ...], thickness: float) -> Body:
+    face = _area(outline)
+    if cutouts:
+        face = face.difference(shapely.union_all([_area(ring) for ring in cutouts]))
+    clean, doubtful = _sorted_round_holes(round_holes, face)
+    lofts = _prisms(face, thickness, clean)
+    if not lofts:
+        raise GeometryError("nothing is left of it")
+    return Body(lofts, (doubtful,) if doubtful else ())
+
+
+def _area(ring: Ring) -> Any:
+    area = shapely.Polygon([(round(x, _DECIMALS) + 0.0, round(y, _DECIMALS) + 0.0) for x, y in ring])
+    if not area.is_valid or area.is_empty:
+        raise GeometryError("an outline or a cut-out crosses itself or has no area")
+    return area
+
+
+def _sorted_round_holes(places: tuple[_Round, ...], face: Any) -> tuple[tuple[Hole, ...], tuple[Cylinder, ...]]:
+    """Round cut-outs inside the face and apart from one another, and those that bite an edge or each other."""
     clean: list[Hole] = []
     doubtful: list[Cylinder] = []
     for x, y, radius in places:
