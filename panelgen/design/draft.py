@@ -13,7 +13,7 @@ from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.assign import opening_briefs, panel_briefs
 from panelgen.design.brief import PanelBrief
 from panelgen.design.junctions import Meeting, ResolvedWall, resolve
-from panelgen.design.panel import design_panel
+from panelgen.design.panel import design_panels
 from panelgen.design.plan import plan_walls
 from panelgen.design.requests import Requests, requests_of
 from panelgen.model import Finding, Panel
@@ -57,11 +57,8 @@ class Draft:
 
     def panels(self, labels: Collection[str] | None = None) -> tuple[Panel, ...]:
         """Every panel designed, or those with these labels, in the order of the house."""
-        return tuple(
-            design_panel(brief, self.rules, self.requests)
-            for brief in self.briefs
-            if labels is None or brief.label in labels
-        )
+        briefs = [brief for brief in self.briefs if labels is None or brief.label in labels]
+        return tuple(design_panels(briefs, self.rules, self.requests, self.catalog))
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -1,4 +1,4 @@
-"""The sticks of a panel as arrays, seen in elevation.
+"""The sticks of some panels as arrays, each panel seen in elevation.
 
 Every stick of a wall is plumb-sided there: uprights have plumb sides, plates and straps plumb ends,
 however the top slopes. So each one is two plumb lines, a lower and an upper edge between them, and a depth.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -38,14 +39,15 @@ def role_code(role: Role) -> int:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Elevation:
-    """n sticks, panel coordinates, mm; rows are in the order of the members.
+    """n sticks, panel coordinates, mm; rows are in the order of the panels and of the members of each.
 
-    `x` (n, 2) are the left and right sides, `low` and `high` (n, 2) the heights of the lower and upper
+    `panel` (n,) numbers the panel of each, ascending. `x` (n, 2) are the left and right sides, `low` and `high` (n, 2) the heights of the lower and upper
     edge at those sides, `low_rise` and `high_rise` (n,) what they rise per mm of x, and `z` (n, 2) the
     depth. `thick` (n,) is the panel axis nearest to the stick's thickness. `built` (n,) bool is True
     for framing that the shop nails together: neither a strap nor loose.
     """
 
+    panel: Ints
     role: Ints
     standing: Bools
     strap: Bools
@@ -60,8 +62,9 @@ class Elevation:
     high_rise: Floats
 
     @classmethod
-    def of(cls, members: Sequence[Member]) -> Elevation:
-        """The members of one panel; there must be at least one."""
+    def of(cls, panels: Sequence[Sequence[Member]]) -> Elevation:
+        """The members of each of some panels; there must be at least one."""
+        members = list(chain.from_iterable(panels))
         rows = [
             (*f.origin, *f.x, *f.y, m.length, m.width, m.thickness, _CODES[m.role], m.loose, m.has_square_ends)
             for m in members
@@ -88,6 +91,7 @@ class Elevation:
         role = table[:, 12].astype(np.int64)
         strap, loose = role == _CODES[Role.STRAP], table[:, 13] > 0
         return cls(
+            panel=np.arange(len(panels)).repeat([len(lot) for lot in panels]),
             role=role,
             standing=steep > _PLUMB,
             strap=strap,

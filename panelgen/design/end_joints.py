@@ -12,7 +12,7 @@ from panelgen.design.nail_lines import COVER, EDGE, Nails, evenly
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.seats import Seats
 from panelgen.design.stick_joints import END_ON, NO_JOINT, Schedule, joint_code
-from panelgen.design.tables import Table, columns
+from panelgen.design.tables import Table, columns, pairs_within
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 
@@ -54,9 +54,8 @@ def end_joints(sticks: Elevation, plies: Plies, schedule: Schedule) -> tuple[Sea
     Where a nail cannot be driven for want of wood, there is none.
     """
     upright, lying = np.flatnonzero(sticks.built & sticks.standing), np.flatnonzero(sticks.built & ~sticks.standing)
-    contacts = _blocks_in_line(
-        _Contacts.joined((_ends_of_uprights(sticks, upright, lying), _ends_of_lying(sticks, upright, lying)))
-    )
+    met = _Contacts.joined((_ends_of_uprights(sticks, upright, lying), _ends_of_lying(sticks, upright, lying)))
+    contacts = _blocks_in_line(met, sticks)
     toed = schedule.toe[contacts.joint]
     through = _driven_through(contacts.where(~toed), plies, schedule)
     return through, _toed(contacts.where(toed), sticks, plies, schedule)
@@ -64,14 +63,13 @@ def end_joints(sticks: Elevation, plies: Plies, schedule: Schedule) -> tuple[Sea
 
 def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     """Uprights under and on lying sticks, level or sloping."""
-    joint = END_ON[sticks.role[upright][:, None], sticks.role[lying]]
-    x, other = sticks.x[upright], sticks.x[lying]
-    shared = np.minimum(x[:, 1:], other[:, 1]) - np.maximum(x[:, :1], other[:, 0])
-    a, b = np.nonzero((joint != NO_JOINT) & (shared > _LEAST_CONTACT))
-    joint = joint[a, b]
+    a, b = pairs_within(sticks.panel[upright], sticks.panel[lying])
     stick, through = upright[a], lying[b]
+    joint = END_ON[sticks.role[stick], sticks.role[through]]
     x0 = np.maximum(sticks.x[stick, 0], sticks.x[through, 0])
     x1 = np.minimum(sticks.x[stick, 1], sticks.x[through, 1])
+    met = np.flatnonzero((joint != NO_JOINT) & (x1 - x0 > _LEAST_CONTACT))
+    stick, through, joint, x0, x1 = (values.take(met) for values in (stick, through, joint, x0, x1))
     middle = (x0 + x1) / 2
     foot, head = sticks.low_at(stick, middle), sticks.high_at(stick, middle)
     under, over = sticks.low_at(through, middle), sticks.high_at(through, middle)
@@ -96,12 +94,12 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
 
 def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     """Lying sticks between uprights: their left ends first, then their right ends."""
-    joint = END_ON[sticks.role[lying][:, None], sticks.role[upright]]
-    x, other = sticks.x[lying], sticks.x[upright]
-    meets = np.stack((np.abs(x[:, :1] - other[:, 1]), np.abs(x[:, 1:] - other[:, 0]))) < TOUCH
-    end, a, b = np.nonzero(meets & (joint != NO_JOINT))
-    joint = joint[a, b]
+    a, b = pairs_within(sticks.panel[lying], sticks.panel[upright])
     stick, through = lying[a], upright[b]
+    joint = END_ON[sticks.role[stick], sticks.role[through]]
+    meets = np.abs(sticks.x[stick] - sticks.x[through, ::-1]).T < TOUCH
+    end, met = np.nonzero(meets & (joint != NO_JOINT))
+    stick, through, joint = (values.take(met) for values in (stick, through, joint))
     plane = sticks.x[through, 1 - end]
     y0 = np.maximum(sticks.low[stick, end], sticks.low.max(axis=1)[through])
     y1 = np.minimum(sticks.high[stick, end], sticks.high.min(axis=1)[through])  # a bevelled stud is lower on one side
@@ -121,17 +119,20 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     return contacts.where((y1 - y0 > _LEAST_CONTACT) & (z1 - z0 > _LEAST_CONTACT))
 
 
-def _blocks_in_line(contacts: _Contacts) -> _Contacts:
+def _blocks_in_line(contacts: _Contacts, sticks: Elevation) -> _Contacts:
     """Blocks are set from left to right: one that meets a stud behind another block is toe nailed to it."""
     block = contacts.joint == joint_code("blocking to stud")
     if not block.any():
         return contacts
     left, right = np.flatnonzero(block & (contacts.sense > 0)), np.flatnonzero(block & (contacts.sense < 0))
-    low, high = contacts.low, contacts.high
-    apart = (low[left][:, None] >= high[right]) | (high[left][:, None] <= low[right])
-    hidden = (contacts.through[left][:, None] == contacts.through[right]) & ~apart[:, :, 1:].any(axis=2)
+    panel = sticks.panel[contacts.stick]
+    a, b = pairs_within(panel[left], panel[right])
+    one, other = left[a], right[b]
+    low, high = contacts.low[:, 1:], contacts.high[:, 1:]
+    apart = ((low[one] >= high[other]) | (high[one] <= low[other])).any(axis=1)
+    hidden = (contacts.through[one] == contacts.through[other]) & ~apart
     joint = contacts.joint.copy()
-    joint[left[hidden.any(axis=1)]] = joint_code("blocking in line")
+    joint[one[hidden]] = joint_code("blocking in line")
     return replace(contacts, joint=joint)
 
 

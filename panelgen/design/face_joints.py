@@ -8,33 +8,33 @@ from panelgen.design.elevation import TOUCH, Elevation, role_code
 from panelgen.design.laps import Laps
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.stick_joints import ABREAST, NO_JOINT, STACKED, joint_code
-from panelgen.design.tables import columns
+from panelgen.design.tables import columns, pairs_within
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.rods import Bools
 from panelgen.model import Role
 
 __all__ = ["face_joints"]
 
 
-def face_joints(sticks: Elevation, plies: Plies, lapped_left: bool) -> Laps:
+def face_joints(sticks: Elevation, plies: Plies, lapped_left: Bools) -> Laps:
     """The laps of studs side by side, of header plies, and of plates on plates and headers.
 
-    With `lapped_left` the loose piece that ties the cap plates across the joint comes with the panel
-    on the left. Its lap on this panel is there too, with the plate below it as `head` and `into`.
+    `lapped_left` says of each panel whether the loose piece that ties the cap plates across the joint comes
+    with the panel on the left. Its lap on this panel is there too, with the plate below it as `head` and `into`.
     """
-    lots = [_abreast(sticks), _headers(sticks, plies), _stacked(sticks)]
-    if lapped_left:
-        lots.append(_splice_from_left(sticks))
-    return Laps.joined(lots)
+    splices = _splices_from_left(sticks, lapped_left)
+    return Laps.joined((_abreast(sticks), _headers(sticks, plies), _stacked(sticks), splices))
 
 
 def _abreast(sticks: Elevation) -> Laps:
     """Uprights side by side: nailed from the left, but always from the jack into the king."""
     upright = np.flatnonzero(sticks.built & sticks.standing)
-    x, role = sticks.x[upright], sticks.role[upright]
-    joint = ABREAST[role[:, None], role]
-    a, b = np.nonzero((np.abs(x[:, 1:] - x[:, 0]) < TOUCH) & (joint != NO_JOINT))
+    a, b = pairs_within(sticks.panel[upright], sticks.panel[upright])
     left, right = upright[a], upright[b]
+    joint = ABREAST[sticks.role[left], sticks.role[right]]
+    met = np.flatnonzero((np.abs(sticks.x[left, 1] - sticks.x[right, 0]) < TOUCH) & (joint != NO_JOINT))
+    left, right, joint = left[met], right[met], joint[met]
     back = (sticks.role[left] == role_code(Role.KING)) & (sticks.role[right] == role_code(Role.JACK))
     z0 = np.maximum(sticks.z[left, 0], sticks.z[right, 0])
     z1 = np.minimum(sticks.z[left, 1], sticks.z[right, 1])
@@ -42,7 +42,7 @@ def _abreast(sticks: Elevation) -> Laps:
     top = sticks.high.min(axis=1)
     face = np.where(back, sticks.x[right, 1], sticks.x[left, 0])
     return Laps(
-        joint=joint[a, b],
+        joint=joint,
         head=np.where(back, right, left),
         into=np.where(back, left, right),
         axis=np.ones(len(left), dtype=np.int64),
@@ -81,29 +81,29 @@ def _headers(sticks: Elevation, plies: Plies) -> Laps:
 def _stacked(sticks: Elevation) -> Laps:
     """Plates and headers on one another, level or sloping: nailed through the plate, from above if both are plates."""
     lying = np.flatnonzero(~(sticks.standing | sticks.strap))
-    role = sticks.role[lying]
-    joint = STACKED[role[:, None], role]
-    x0, x1 = sticks.x[lying, 0], sticks.x[lying, 1]
-    shared = np.minimum(x1[:, None], x1) - np.maximum(x0[:, None], x0)
-    a, b = np.nonzero((joint != NO_JOINT) & (shared > TOUCH))
-    under, over, joint = lying[a], lying[b], joint[a, b]
+    a, b = pairs_within(sticks.panel[lying], sticks.panel[lying])
+    under, over = lying[a], lying[b]
+    joint = STACKED[sticks.role[under], sticks.role[over]]
     start = np.maximum(sticks.x[under, 0], sticks.x[over, 0])
     stop = np.minimum(sticks.x[under, 1], sticks.x[over, 1])
     middle = (start + stop) / 2
-    meets = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < TOUCH
-    under, over, joint, start, stop = under[meets], over[meets], joint[meets], start[meets], stop[meets]
+    touch = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < TOUCH
+    met = np.flatnonzero(touch & (joint != NO_JOINT) & (stop - start > TOUCH))
+    under, over, joint, start, stop = (values.take(met) for values in (under, over, joint, start, stop))
     joint[sticks.loose[over]] = joint_code("cap plate splice")
     up = sticks.role[under] == role_code(Role.HEAD_PLATE)
     face = np.where(up, sticks.low_at(under, start), sticks.high_at(over, start))
     return _on_slope(sticks, joint, np.where(up, under, over), np.where(up, over, under), up, start, stop, face)
 
 
-def _splice_from_left(sticks: Elevation) -> Laps:
+def _splices_from_left(sticks: Elevation, lapped_left: Bools) -> Laps:
     """The loose cap of the panel on the left covers the plate below from the joint to this panel's first cap."""
     cap = np.flatnonzero(sticks.role == role_code(Role.CAP_PLATE))
-    plate = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.TOP_PLATE)))
-    reach = sticks.x[cap, 0].min(initial=np.inf) if len(cap) else 0.0
-    start, stop = sticks.x[plate, 0], np.minimum(sticks.x[plate, 1], reach)
+    reach = np.full(len(lapped_left), np.inf)
+    np.minimum.at(reach, sticks.panel[cap], sticks.x[cap, 0])
+    plate = np.flatnonzero(sticks.built & lapped_left[sticks.panel] & (sticks.role == role_code(Role.TOP_PLATE)))
+    first = reach[sticks.panel[plate]]
+    start, stop = sticks.x[plate, 0], np.minimum(sticks.x[plate, 1], np.where(np.isfinite(first), first, 0.0))
     covered = stop - start > TOUCH
     plate, start, stop = plate[covered], start[covered], stop[covered]
     face = 2 * sticks.high_at(plate, start) - sticks.low_at(plate, start)

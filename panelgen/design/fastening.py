@@ -1,19 +1,23 @@
-"""Every nail and screw of a panel by schedule, in as few batches as there are kinds and directions."""
+"""Every nail and screw of panels by schedule, in as few batches as there are kinds and directions.
+
+Many panels are nailed at once: their sticks, sheets and nails are rows of the same arrays, each with the number
+of its panel.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.brief import PanelBrief
 from panelgen.design.elevation import Elevation
 from panelgen.design.end_joints import end_joints
 from panelgen.design.face_joints import face_joints
 from panelgen.design.laps import Laps, nails_along
-from panelgen.design.nail_batches import batches
+from panelgen.design.nail_batches import Nailed, batches
 from panelgen.design.nail_lines import Kind, Nails
 from panelgen.design.plies import Plies
 from panelgen.design.seats import Seats, nails_on
@@ -22,73 +26,131 @@ from panelgen.design.sheet_edges import SheetEdges
 from panelgen.design.sheet_nails import SheetSchedule, sheet_nails
 from panelgen.design.stick_joints import schedule_of
 from panelgen.design.strap_joints import strap_joints
-from panelgen.geometry.frames import Floats
-from panelgen.model import Fasteners, Finding, Layer, LayerKind, Member, RunPart, Sheet
+from panelgen.geometry.boxes import Ints
+from panelgen.model import Layer, LayerKind, Member, RunPart, Sheet
 
-__all__ = ["fasteners"]
+__all__ = ["Unnailed", "fasteners"]
+
+_AT_ONCE = 16
+"""So many panels share arrays that a call costs each of them little, and so few that the arrays stay in the cache."""
 
 
-def fasteners(
-    brief: PanelBrief,
-    members: Sequence[Member],
-    sheets: Sequence[Sheet],
-    rules: RuleSet,
-    runs: Sequence[RunPart] = (),
-) -> tuple[tuple[Fasteners, ...], tuple[Finding, ...]]:
-    """The nails and screws of a panel, their indices those of `members` and `sheets`, and what was left out.
+@dataclass(frozen=True, slots=True, eq=False)
+class Unnailed:
+    """What is nailed together in a panel `length` mm long, and the services that nails keep off.
+
+    `lapped_left` says whether the loose piece that ties its cap plates comes with the panel on the left.
+    """
+
+    label: str
+    length: float
+    layers: tuple[Layer, ...]
+    members: Sequence[Member]
+    sheets: Sequence[Sheet] = ()
+    runs: Sequence[RunPart] = ()
+    lapped_left: bool = False
+
+
+def fasteners(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> list[Nailed]:
+    """The nails and screws of each panel, their indices those of its members and sheets, and what was left out.
 
     No shank comes near a run or a bore: a nail that would is moved along its line, or left out, which
     is a finding. What was moved or put nearer to a sheet's edge than scheduled is counted in the
     batch's `why`.
     Raises CatalogError where the rule set has no nailing for a joint or a sheet.
     """
-    if not members:
-        return (), ()
-    schedule = schedule_of(rules, brief.catalog)
-    sticks = Elevation.of(members)
+    made: list[Nailed] = [((), ())] * len(panels)
+    framed = [number for number, panel in enumerate(panels) if panel.members]
+    for first in range(0, len(framed), _AT_ONCE):
+        numbers = framed[first : first + _AT_ONCE]
+        lot = [panels[number] for number in numbers]
+        for number, nailed in zip(numbers, _nailed(lot, rules, catalog), strict=True):
+            made[number] = nailed
+    return made
+
+
+def _nailed(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> list[Nailed]:
+    schedule = schedule_of(rules, catalog)
+    sticks = Elevation.of([panel.members for panel in panels])
     plies = Plies.of(sticks)
     through, toed = end_joints(sticks, plies, schedule)
     crossings, along_straps = strap_joints(sticks, schedule)
-    laps = Laps.joined((face_joints(sticks, plies, brief.lapped[0]), along_straps))
+    lapped_left = np.array([panel.lapped_left for panel in panels])
+    laps = Laps.joined((face_joints(sticks, plies, lapped_left), along_straps))
     tables = [nails_on(Seats.joined((through, crossings))), toed, nails_along(laps, schedule)]
     kinds = schedule.kinds
-    close = np.zeros(sum(map(len, tables)), dtype=bool)
-    if sheets:
-        sheathing, faces = _sheet_schedule(brief, sheets, rules, len(kinds))
+    of_sticks = sum(map(len, tables))
+    close = np.zeros(of_sticks, dtype=bool)
+    if any(panel.sheets for panel in panels):
+        edges = SheetEdges.of([panel.sheets for panel in panels])
+        sheathing, faces = _sheet_schedule(panels, rules, catalog, len(kinds))
+        length = np.array([panel.length for panel in panels])
+        nailed, near = sheet_nails(edges, sheathing, sticks, plies, length)
         kinds += faces
-        nailed, near = sheet_nails(SheetEdges.of(sheets), sheathing, sticks, plies, brief.length)
         tables.append(nailed)
         close = np.concatenate((close, near))
-    return batches(brief.label, Nails.joined(tables), close, kinds, service_rods(members, runs))
+    nails = Nails.joined(tables)
+    panel = sticks.panel[nails.into]
+    first = _firsts(len(one.members) for one in panels)[panel]
+    nails.into[:] -= first
+    nails.fastened[:of_sticks] -= first[:of_sticks]
+    nails.fastened[of_sticks:] -= _firsts(len(one.sheets) for one in panels)[panel[of_sticks:]]
+    services, of = service_rods([(one.members, one.runs) for one in panels])
+    return batches([one.label for one in panels], panel, nails, close, kinds, services, of)
+
+
+def _firsts(counts: Iterable[int]) -> Ints:
+    """(panels,) the row of the first part of each panel, of so many parts each."""
+    each = np.array([*counts], dtype=np.int64)
+    return each.cumsum() - each
 
 
 def _sheet_schedule(
-    brief: PanelBrief, sheets: Sequence[Sheet], rules: RuleSet, first: int
+    panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog, first: int
 ) -> tuple[SheetSchedule, tuple[Kind, ...]]:
     """How every sheet is nailed, and the kinds of its nails, numbered from `first` on."""
-    rows, kinds, table = _sheathing(brief.layers, rules, brief.catalog)
-    which = np.array([rows[sheet.layer] for sheet in sheets])
-    outer, contact, head, bite, edge_spacing, field_spacing, edge_distance = table[which].T
-    kind = first + 2 * which
-    return SheetSchedule(outer > 0.0, contact, head, bite, edge_spacing, field_spacing, edge_distance, kind), kinds
+    rows: list[tuple[float, ...]] = []
+    kinds: list[Kind] = []
+    starts: dict[tuple[Layer, ...], int] = {}
+    which: list[int] = []
+    for panel in panels:
+        faces = _faces(panel.layers, rules, catalog)
+        if panel.layers not in starts:
+            starts[panel.layers] = len(rows)
+            rows += [face.row for face in faces.values()]
+            kinds += [kind for face in faces.values() for kind in face.kinds]
+        start, numbers = starts[panel.layers], {name: number for number, name in enumerate(faces)}
+        which += [start + numbers[sheet.layer] for sheet in panel.sheets]
+    outer, contact, head, bite, edge_spacing, field_spacing, edge_distance = np.array(rows)[which].T
+    kind = first + 2 * np.array(which)
+    schedule = SheetSchedule(outer > 0.0, contact, head, bite, edge_spacing, field_spacing, edge_distance, kind)
+    return schedule, tuple(kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """How the sheets of a layer are nailed: the fields of `SheetSchedule` but its kinds, and the kinds of nails."""
+
+    row: tuple[float, ...]
+    kinds: tuple[Kind, Kind]
 
 
 @lru_cache(maxsize=32)
-def _sheathing(
-    layers: tuple[Layer, ...], rules: RuleSet, catalog: Catalog
-) -> tuple[Mapping[str, int], tuple[Kind, ...], Floats]:
-    """The row of each sheathing layer by its name, two kinds of nails a layer, and a row of `SheetSchedule` each."""
-    sheathing = [layer for layer in layers if layer.kind is LayerKind.SHEATHING]
-    kinds: list[Kind] = []
-    rows = []
-    for layer in sheathing:
+def _faces(layers: tuple[Layer, ...], rules: RuleSet, catalog: Catalog) -> dict[str, _Face]:
+    """The nailing of each sheathing layer by its name."""
+    faces = {}
+    for layer in layers:
+        if layer.kind is not LayerKind.SHEATHING:
+            continue
         row = rules.sheet_nailing(layer.thickness, catalog.sheet(layer.product).kind)
         nail = catalog.fastener(row.fastener)
-        for part, spacing in (("edges", row.edge_spacing), ("field", row.field_spacing)):
-            words = f"{nail.name} every {spacing:.0f} mm or less"
-            kinds.append(Kind(f"{layer.name} {part}", nail, words, row.cited, of_sheets=True))
+        edges, field = (
+            Kind(f"{layer.name} {part}", nail, f"{nail.name} every {spacing:.0f} mm or less", row.cited, of_sheets=True)
+            for part, spacing in (("edges", row.edge_spacing), ("field", row.field_spacing))
+        )
         outer = layer.z0 > 0.0
         contact, head = (layer.z0, layer.z1) if outer else (layer.z1, layer.z0)
         bite = nail.length - layer.thickness
-        rows.append((float(outer), contact, head, bite, row.edge_spacing, row.field_spacing, row.edge_distance))
-    return {layer.name: number for number, layer in enumerate(sheathing)}, tuple(kinds), np.array(rows)
+        spacings = (row.edge_spacing, row.field_spacing, row.edge_distance)
+        faces[layer.name] = _Face((float(outer), contact, head, bite, *spacings), (edges, field))
+    return faces

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from panelgen.design.blocked_shifts import blocked_shifts
@@ -16,15 +18,18 @@ NAIL_CLEARANCE = 3.0
 """Left between the shank and a run or bore (mm), besides both radii; common practice, no source."""
 
 
-def clear_of_services(nails: Nails, length: Floats, radius: Floats, services: Rods) -> tuple[Floats, Bools, Bools]:
+def clear_of_services(
+    nails: Nails, length: Floats, radius: Floats, panel: Ints, services: Rods, of: Ints
+) -> tuple[Floats, Bools, Bools]:
     """The heads (n, 3) of nails that keep off services; which of them were moved, and which find no place, (n,) each.
 
-    `length` and `radius` (n,) are the shanks'. A nail is moved by the least way that its line allows.
+    `length` and `radius` (n,) are the shanks'. A nail is moved by the least way that its line allows. `panel` (n,)
+    is the panel of each nail and `of` (s,) that of each service, both ascending.
     """
     moved, lost = np.zeros(len(nails), dtype=bool), np.zeros(len(nails), dtype=bool)
     if not len(services):
         return nails.head, moved, lost
-    nail, service = _near(nails, length, radius, services)
+    nail, service = _near(nails, length, radius, panel, services, of)
     low, high = blocked_shifts(
         nails.head.take(nail, axis=0),
         nails.drive.take(nail, axis=0) * length[nail, None],
@@ -64,7 +69,7 @@ def _least_shifts(hit: Ints, nail: Ints, low: Floats, high: Floats, back: Floats
     return np.where(free[rows, best], ends[rows, best], np.inf)
 
 
-def _near(nails: Nails, length: Floats, radius: Floats, services: Rods) -> tuple[Ints, Ints]:
+def _near(nails: Nails, length: Floats, radius: Floats, panel: Ints, services: Rods, of: Ints) -> tuple[Ints, Ints]:
     """Pairs of a nail and a service that could come near one another wherever the nail is moved; sorted by nail."""
     half = nails.drive * (length / 2)[:, None]
     middle = nails.head + half
@@ -72,7 +77,14 @@ def _near(nails: Nails, length: Floats, radius: Floats, services: Rods) -> tuple
     swept = np.abs(half) + slid + (radius + NAIL_CLEARANCE)[:, None]
     along = services.direction * (services.length / 2)[:, None]
     centre, size = services.start + along, np.abs(along) + services.radius[:, None]
-    x, y = (np.abs(middle[:, i, None] - centre[:, i]) < swept[:, i, None] + size[:, i] for i in (0, 1))
-    nail, service = np.nonzero(x & y)
-    close = np.flatnonzero(np.abs(middle[nail, 2] - centre[service, 2]) < swept[nail, 2] + size[service, 2])
+    low, high, least, most = middle - swept, middle + swept, centre - size, centre + size
+    starts, firsts = (np.searchsorted(numbers, np.arange(of[-1] + 2)) for numbers in (panel, of))
+    found = []
+    for (a, b), (c, d) in zip(pairwise(starts.tolist()), pairwise(firsts.tolist()), strict=True):
+        apart = (low[a:b, 0, None] >= most[c:d, 0]) | (high[a:b, 0, None] <= least[c:d, 0])
+        apart |= (low[a:b, 1, None] >= most[c:d, 1]) | (high[a:b, 1, None] <= least[c:d, 1])
+        one, other = np.nonzero(~apart)
+        found.append((one + a, other + c))
+    nail, service = (np.concatenate(rows) for rows in zip(*found, strict=True))
+    close = (low[nail, 2] < most[service, 2]) & (high[nail, 2] > least[service, 2])
     return nail[close], service[close]

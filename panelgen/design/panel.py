@@ -1,8 +1,11 @@
-"""One panel from its brief: framing, services and bores, sheets, straps, bays, nails and marks, in that order."""
+"""Panels from their briefs: framing, services and bores, straps, bays, marks and sheets, and nails last of all."""
 
 from __future__ import annotations
 
-from panelgen.catalog import RuleSet
+from collections.abc import Sequence
+from dataclasses import replace
+
+from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.backing import backing
 from panelgen.design.blocking import blocking
 from panelgen.design.bores import bore_room, bored
@@ -10,7 +13,7 @@ from panelgen.design.boxes import boxes_in, sleeves_in
 from panelgen.design.brief import PanelBrief
 from panelgen.design.cavity import straps
 from panelgen.design.extents import extent_of
-from panelgen.design.fastening import fasteners
+from panelgen.design.fastening import Unnailed, fasteners
 from panelgen.design.framing import frame_panel
 from panelgen.design.insulation import bays
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
@@ -23,11 +26,24 @@ from panelgen.design.ties import plate_ties
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Panel, PanelKind, RunPart
 
-__all__ = ["design_panel"]
+__all__ = ["design_panels"]
 
 
-def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
-    """Every part of one panel."""
+def design_panels(briefs: Sequence[PanelBrief], rules: RuleSet, requests: Requests, catalog: Catalog) -> list[Panel]:
+    """Every part of each panel."""
+    panels = [_unnailed(brief, rules, requests) for brief in briefs]
+    lots = [
+        Unnailed(one.label, one.length, one.layers, one.members, one.sheets, one.runs, brief.lapped[0])
+        for brief, one in zip(briefs, panels, strict=True)
+    ]
+    return [
+        replace(panel, fasteners=nails, findings=(*panel.findings, *found))
+        for panel, (nails, found) in zip(panels, fasteners(lots, rules, catalog), strict=True)
+    ]
+
+
+def _unnailed(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
+    """A panel without its nails and screws."""
     framing = frame_panel(brief, rules)
     members = framing.members
     heights = sorted({y for side in ("outer", "inner") for y in joint_heights(brief, side)})
@@ -51,7 +67,6 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
     members = mark_members(brief.label, (*members, *strapping))
     pieces, sheet_findings = sheets(brief, members, sleeves)
     cut = mark_sheets(brief.label, pieces)
-    nails, nail_findings = fasteners(brief, members, cut, rules, parts)
     kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
     return Panel(
         label=brief.label,
@@ -67,7 +82,6 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
         layers=brief.layers,
         members=members,
         sheets=cut,
-        fasteners=nails,
         openings=framing.openings,
         runs=parts,
         boxes=boxes,
@@ -85,7 +99,6 @@ def design_panel(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel
             *sheet_findings,
             *strap_findings,
             *bay_findings,
-            *nail_findings,
         ),
         fittings=requests.fittings_in(brief.frame, *box),
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from panelgen.design.elevation import TOUCH, Elevation, role_code
+from panelgen.design.tables import pairs_within
 from panelgen.geometry.boxes import Ints
 from panelgen.model import Role
 
@@ -34,10 +35,11 @@ class Plies:
         outside = np.full(len(sticks), NO_PLY)
         header = np.flatnonzero(sticks.built & (sticks.role == role_code(Role.HEADER)))
         place = np.concatenate((sticks.x[header], sticks.low[header, :1], sticks.high[header, :1]), axis=1)
-        same = (np.abs(place[:, None] - place) < TOUCH).all(axis=2)
-        count[header] = same.sum(axis=1)
-        z = sticks.z[header]
-        a, b = np.nonzero(same & (np.abs(z[:, 1:] - z[:, 0]) < TOUCH))
-        outside[header[a]] = header[b]
-        inside[header[b]] = header[a]
+        a, b = pairs_within(sticks.panel[header], sticks.panel[header])
+        same = (np.abs(place[a] - place[b]) < TOUCH).all(axis=1)
+        count[header] = np.bincount(a[same], minlength=len(header))
+        inner, outer = header[a], header[b]
+        behind = same & (np.abs(sticks.z[inner, 1] - sticks.z[outer, 0]) < TOUCH)
+        outside[inner[behind]] = outer[behind]
+        inside[outer[behind]] = inner[behind]
         return cls(count, inside, outside)

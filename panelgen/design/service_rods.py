@@ -8,21 +8,33 @@ from itertools import pairwise
 
 import numpy as np
 
+from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.geometry.rods import Rods
 from panelgen.model import Bore, Member, RunPart
 
 __all__ = ["bore_ends", "service_rods"]
 
+_Rod = tuple[Vec3, Vec3, float]
+"""Both ends of an axis, and the radius."""
 
-def service_rods(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
-    """The straight stretches of runs over their insulation, and the bores that are wider than one run.
+
+def service_rods(panels: Sequence[tuple[Sequence[Member], Sequence[RunPart]]]) -> tuple[Rods, Ints]:
+    """The straight stretches of runs over their insulation and the bores that are wider than one run, and their panel.
 
     A run is taken to be as wide all along as its widest bore, so its bores need no rods of their own. A
     rectangular stretch is a row of rods side by side that together cover it.
     """
+    lots = [_rods_of(members, runs) for members, runs in panels]
+    rows = np.array([(*a, *b, radius) for lot in lots for a, b, radius in lot]).reshape(-1, 7)
+    flat = np.zeros(len(rows), dtype=bool)
+    rods = Rods.between(rows[:, :3], rows[:, 3:6], rows[:, 6], flat, flat)
+    return rods, np.arange(len(lots)).repeat([len(lot) for lot in lots])
+
+
+def _rods_of(members: Sequence[Member], runs: Sequence[RunPart]) -> list[_Rod]:
     widest = {run.run: run.outside_diameter for run in runs}
-    rows: list[tuple[Vec3, Vec3, float]] = []
+    rows: list[_Rod] = []
     for member in members:
         for bore in member.bores:
             if bore.run in widest:
@@ -33,9 +45,7 @@ def service_rods(members: Sequence[Member], runs: Sequence[RunPart]) -> Rods:
         for a, b in pairwise(run.path):
             if a != b:
                 rows.extend(_stretch(run, widest[run.run] / 2, a, b))
-    table = np.array([(*a, *b, radius) for a, b, radius in rows]).reshape(-1, 7)
-    flat = np.zeros(len(rows), dtype=bool)
-    return Rods.between(table[:, :3], table[:, 3:6], table[:, 6], flat, flat)
+    return rows
 
 
 def bore_ends(member: Member, bore: Bore) -> tuple[Vec3, Vec3]:
@@ -45,7 +55,7 @@ def bore_ends(member: Member, bore: Bore) -> tuple[Vec3, Vec3]:
     return member.frame.point(*near), member.frame.point(*far)
 
 
-def _stretch(run: RunPart, radius: float, a: Vec3, b: Vec3) -> Iterator[tuple[Vec3, Vec3, float]]:
+def _stretch(run: RunPart, radius: float, a: Vec3, b: Vec3) -> Iterator[_Rod]:
     """Ends and radius of the rods that cover one straight stretch of a run; `radius` is that of a round one."""
     if run.outside_section is None:
         yield a, b, radius

@@ -84,20 +84,21 @@ class Blocks:
 class SheetEdges:
     """The outlines and cut-outs of k sheets in panel (x, y), mm.
 
-    `ends` (k, e, 4) are the ends (x, y, x, y) of their edges, and `radius` (k, e) that of the round
+    `panel` (k,) numbers the panel of each, ascending. `ends` (k, e, 4) are the ends (x, y, x, y) of their edges, and `radius` (k, e) that of the round
     holes, whose two ends are one point. Rows are filled up with edges far away. `low` and `high`
     (k, 2) are the corners of the box around each.
     """
 
+    panel: Ints
     ends: Floats
     radius: Floats
     low: Floats
     high: Floats
 
     @classmethod
-    def of(cls, sheets: Sequence[Sheet]) -> SheetEdges:
-        """The edges of sheets whose frames have the panel's axes; there must be at least one sheet."""
-        rows = [_edges(sheet) for sheet in sheets]
+    def of(cls, panels: Sequence[Sequence[Sheet]]) -> SheetEdges:
+        """The edges of the sheets of each of some panels; their frames have the panel's axes. At least one sheet."""
+        rows = [_edges(sheet) for sheets in panels for sheet in sheets]
         most = max(len(row) for row in rows)
         table = np.full((len(rows), most, 5), _FAR)
         table[:, :, 4] = 0.0
@@ -107,7 +108,8 @@ class SheetEdges:
         there = (ends[:, :, 0] < _FAR)[:, :, None]
         low = np.where(there, ends[:, :, :2], np.inf).min(axis=1)
         high = np.where(there, ends[:, :, :2], -np.inf).max(axis=1)
-        return cls(ends, table[:, :, 4], low, high)
+        panel = np.arange(len(panels)).repeat([len(sheets) for sheets in panels])
+        return cls(panel, ends, table[:, :, 4], low, high)
 
     def blocks(self, sheet: Ints, origin: Floats, ahead: Floats, margin: Floats) -> Blocks:
         """What the edges of each line's `sheet` (n,) keep nails off: what is nearer than `margin` (n,) to them.

@@ -10,7 +10,7 @@ from panelgen.design.elevation import TOUCH, Elevation, role_code
 from panelgen.design.nail_lines import COVER, Nails, evenly
 from panelgen.design.plies import NO_PLY, Plies
 from panelgen.design.sheet_edges import Blocks, SheetEdges
-from panelgen.design.tables import Table, columns
+from panelgen.design.tables import Table, columns, pairs_within
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
@@ -85,9 +85,9 @@ class _Lines(Table):
 
 
 def sheet_nails(
-    edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies: Plies, length: float
+    edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies: Plies, length: Floats
 ) -> tuple[Nails, Bools]:
-    """The nails of all sheets of a panel `length` mm long, `fastened` being the sheet's index.
+    """The nails of all sheets of panels `length` (panels,) mm long, `fastened` being the sheet's row.
 
     Sticks too thin to hold the point take none. Where sheet and stick share so little that a nail keeps
     less than the schedule's edge distance it takes what there is, down to half; (n,) bool says which.
@@ -128,15 +128,18 @@ def sheet_nails(
 def _lines(edges: SheetEdges, schedule: SheetSchedule, sticks: Elevation, plies: Plies) -> _Lines:
     """A line for every sheet on every stick behind it, as near to the stick's middle as the sheet's edges let it."""
     bottom, top = sticks.low.min(axis=1), sticks.high.max(axis=1)
-    on_face = np.where(schedule.outer[:, None], sticks.z[:, 1], sticks.z[:, 0]) - schedule.contact[:, None]
-    meets = sticks.built & (np.abs(on_face) < TOUCH)
-    low, high = edges.low, edges.high
-    meets &= (sticks.x[:, 0] < high[:, :1]) & (sticks.x[:, 1] > low[:, :1])
-    meets &= (bottom < high[:, 1:]) & (top > low[:, 1:])
-    sheet, stick = np.nonzero(meets)
+    built = np.flatnonzero(sticks.built)
+    sheet, stick = pairs_within(edges.panel, sticks.panel[built])
+    stick = built[stick]
+    face = np.where(schedule.outer[sheet], sticks.z[stick, 1], sticks.z[stick, 0])
+    low, high = edges.low[sheet], edges.high[sheet]
+    meets = np.abs(face - schedule.contact[sheet]) < TOUCH
+    meets &= (sticks.x[stick, 0] < high[:, 0]) & (sticks.x[stick, 1] > low[:, 0])
+    meets &= (bottom[stick] < high[:, 1]) & (top[stick] > low[:, 1])
+    sheet, stick, low, high = sheet[meets], stick[meets], low[meets], high[meets]
     into, holds = _holders(schedule, sticks, plies, sheet, stick)
-    sheet, stick, into = sheet[holds], stick[holds], into[holds]
-    low, high, least = low[sheet], high[sheet], schedule.edge_distance[sheet]
+    sheet, stick, into, low, high = sheet[holds], stick[holds], into[holds], low[holds], high[holds]
+    least = schedule.edge_distance[sheet]
     stands, rise = sticks.standing[stick], sticks.low_rise[stick]
     slopes = ~stands & (rise != 0.0)
     x0, x1 = sticks.x[stick, 0], sticks.x[stick, 1]
@@ -183,9 +186,9 @@ def _holders(schedule: SheetSchedule, sticks: Elevation, plies: Plies, sheet: In
     return np.where((bite > wood) & (behind != NO_PLY), behind, stick), bite <= wood + more - COVER
 
 
-def _is_edge(lines: _Lines, blocks: Blocks, sticks: Elevation, length: float) -> Bools:
+def _is_edge(lines: _Lines, blocks: Blocks, sticks: Elevation, length: Floats) -> Bools:
     """Which lines have the spacing of edges: around panel and openings, and where a sheet ends on the stick."""
     x = sticks.x[lines.stick]
-    ends = (x[:, 0] < TOUCH) | (x[:, 1] > length - TOUCH)
+    ends = (x[:, 0] < TOUCH) | (x[:, 1] > length[sticks.panel[lines.stick]] - TOUCH)
     result: Bools = ends | _AROUND[sticks.role[lines.stick]] | blocks.beside(lines.start, lines.stop, lines.half)
     return result

@@ -11,7 +11,7 @@ from panelgen.design.laps import Laps
 from panelgen.design.nail_lines import COVER
 from panelgen.design.seats import Seats
 from panelgen.design.stick_joints import Schedule, joint_code
-from panelgen.design.tables import Table, columns
+from panelgen.design.tables import Table, columns, pairs_within
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 
@@ -52,12 +52,12 @@ def strap_joints(sticks: Elevation, schedule: Schedule) -> tuple[Seats, Laps]:
 def _bearings(sticks: Elevation) -> _Bearings:
     straps = np.flatnonzero(sticks.strap)
     wood = np.flatnonzero(sticks.built & (np.abs(sticks.z[:, 0]) < TOUCH))
-    left, right = sticks.x[straps].T[:, :, None]
-    shared = np.minimum(right, sticks.x[wood, 1]) - np.maximum(left, sticks.x[wood, 0])
-    a, b = np.nonzero(shared > _LEAST_BEARING)
+    a, b = pairs_within(sticks.panel[straps], sticks.panel[wood])
     strap, behind = straps[a], wood[b]
     x0 = np.maximum(sticks.x[strap, 0], sticks.x[behind, 0])
     x1 = np.minimum(sticks.x[strap, 1], sticks.x[behind, 1])
+    met = np.flatnonzero(x1 - x0 > _LEAST_BEARING)
+    strap, behind, x0, x1 = (values.take(met) for values in (strap, behind, x0, x1))
     middle = (x0 + x1) / 2
     y0 = np.maximum(sticks.low_at(strap, middle), sticks.low_at(behind, middle))
     y1 = np.minimum(sticks.high_at(strap, middle), sticks.high_at(behind, middle))

@@ -11,7 +11,7 @@ from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 
-__all__ = ["Table", "columns"]
+__all__ = ["Table", "columns", "pairs_within"]
 
 
 class Table:
@@ -41,3 +41,15 @@ class Table:
 def columns(*parts: Floats) -> Floats:
     """(n, k) from k arrays (n,)."""
     return np.array(parts).T
+
+
+def pairs_within(first: Ints, second: Ints) -> tuple[Ints, Ints]:
+    """Rows of `first` and of `second` that are of one group, as (p,) each, ordered by the first row and then the second.
+
+    Both name the group of each row; the groups of `second` ascend.
+    """
+    start = np.searchsorted(second, first, side="left")
+    count = np.searchsorted(second, first, side="right") - start
+    one = np.arange(len(first)).repeat(count)
+    other = np.arange(len(one)) + (start - count.cumsum() + count).repeat(count)
+    return one, other

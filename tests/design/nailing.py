@@ -12,7 +12,7 @@ from panelgen.design.backing import backing
 from panelgen.design.bores import bore_room, bored
 from panelgen.design.brief import PanelBrief
 from panelgen.design.cavity import straps
-from panelgen.design.fastening import fasteners
+from panelgen.design.fastening import Unnailed, fasteners
 from panelgen.design.sheathing import sheets
 from panelgen.geometry.frames import Floats, Vec3
 from panelgen.model import Fasteners, Finding, Member, RunPart, Sheet, Sleeve, Why
@@ -65,7 +65,8 @@ def nailed(
     strapping, _ = straps(panel, framing, runs, ())
     members = (*framing, *strapping)
     cut, _ = sheets(panel, members, sleeves)
-    return Nailed(members, cut, *fasteners(panel, members, cut, schedule, runs))
+    lot = Unnailed(panel.label, panel.length, panel.layers, members, cut, runs, panel.lapped[0])
+    return Nailed(members, cut, *fasteners([lot], schedule, panel.catalog)[0])
 
 
 def run(*path: Vec3, diameter: float = 25.0, id: str = "R1") -> RunPart:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from panelgen.catalog import Catalog
 from panelgen.design.extents import is_sloping
-from panelgen.design.fastening import fasteners
+from panelgen.design.fastening import Unnailed, fasteners
 from panelgen.errors import CatalogError
 from panelgen.geometry.frames import Floats
 from panelgen.model import Fasteners, Role, Sheet, Sleeve, Why
@@ -233,8 +233,9 @@ def test_batches_are_few_named_apart_and_the_same_every_time() -> None:
 def test_a_bare_frame_is_nailed_and_nothing_has_no_nails() -> None:
     panel = brief(8 * FOOT)
     rules = panel.catalog.rules(panel.rules)
-    assert fasteners(panel, (), (), rules) == ((), ())
-    batches, findings = fasteners(panel, blocked(panel), (), rules)
+    lots = [Unnailed(panel.label, panel.length, panel.layers, members) for members in ((), blocked(panel))]
+    nothing, (batches, findings) = fasteners(lots, rules, panel.catalog)
+    assert nothing == ((), ())
     joints = {batch.why.rule for batch in batches}
     assert findings == ()
     assert joints == {"nail.bottom-plate-to-stud", "nail.top-plate-to-stud", "nail.cap-plate-to-top-plate"}
