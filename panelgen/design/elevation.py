@@ -41,10 +41,11 @@ def role_code(role: Role) -> int:
 class Elevation:
     """n sticks, panel coordinates, mm; rows are in the order of the panels and of the members of each.
 
-    `panel` (n,) numbers the panel of each, ascending. `x` (n, 2) are the left and right sides, `low` and `high` (n, 2) the heights of the lower and upper
-    edge at those sides, `low_rise` and `high_rise` (n,) what they rise per mm of x, and `z` (n, 2) the
-    depth. `thick` (n,) is the panel axis nearest to the stick's thickness. `built` (n,) bool is True
-    for framing that the shop nails together: neither a strap nor loose.
+    `panel` (n,) numbers the panel of each, ascending. `x` (n, 2) are the left and right sides, `low` and
+    `high` (n, 2) the heights of the lower and upper edge at those sides, `low_rise` and `high_rise` (n,)
+    what they rise per mm of x, and `z` (n, 2) the depth. `thick` (n,) is the panel axis nearest to the
+    stick's thickness. `built` (n,) bool is True for framing that the shop nails together: neither a strap
+    nor loose.
     """
 
     panel: Ints

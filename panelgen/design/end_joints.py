@@ -69,7 +69,7 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
     x0 = np.maximum(sticks.x[stick, 0], sticks.x[through, 0])
     x1 = np.minimum(sticks.x[stick, 1], sticks.x[through, 1])
     met = np.flatnonzero((joint != NO_JOINT) & (x1 - x0 > _LEAST_CONTACT))
-    stick, through, joint, x0, x1 = (values.take(met) for values in (stick, through, joint, x0, x1))
+    stick, through, joint, x0, x1 = stick[met], through[met], joint[met], x0[met], x1[met]
     middle = (x0 + x1) / 2
     foot, head = sticks.low_at(stick, middle), sticks.high_at(stick, middle)
     under, over = sticks.low_at(through, middle), sticks.high_at(through, middle)
@@ -99,7 +99,7 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
     joint = END_ON[sticks.role[stick], sticks.role[through]]
     meets = np.abs(sticks.x[stick] - sticks.x[through, ::-1]).T < TOUCH
     end, met = np.nonzero(meets & (joint != NO_JOINT))
-    stick, through, joint = (values.take(met) for values in (stick, through, joint))
+    stick, through, joint = stick[met], through[met], joint[met]
     plane = sticks.x[through, 1 - end]
     y0 = np.maximum(sticks.low[stick, end], sticks.low.max(axis=1)[through])
     y1 = np.minimum(sticks.high[stick, end], sticks.high.min(axis=1)[through])  # a bevelled stud is lower on one side

@@ -89,7 +89,7 @@ def _stacked(sticks: Elevation) -> Laps:
     middle = (start + stop) / 2
     touch = np.abs(sticks.high_at(under, middle) - sticks.low_at(over, middle)) < TOUCH
     met = np.flatnonzero(touch & (joint != NO_JOINT) & (stop - start > TOUCH))
-    under, over, joint, start, stop = (values.take(met) for values in (under, over, joint, start, stop))
+    under, over, joint, start, stop = under[met], over[met], joint[met], start[met], stop[met]
     joint[sticks.loose[over]] = joint_code("cap plate splice")
     up = sticks.role[under] == role_code(Role.HEAD_PLATE)
     face = np.where(up, sticks.low_at(under, start), sticks.high_at(over, start))

@@ -84,9 +84,9 @@ class Blocks:
 class SheetEdges:
     """The outlines and cut-outs of k sheets in panel (x, y), mm.
 
-    `panel` (k,) numbers the panel of each, ascending. `ends` (k, e, 4) are the ends (x, y, x, y) of their edges, and `radius` (k, e) that of the round
-    holes, whose two ends are one point. Rows are filled up with edges far away. `low` and `high`
-    (k, 2) are the corners of the box around each.
+    `panel` (k,) numbers the panel of each, ascending. `ends` (k, e, 4) are the ends (x, y, x, y) of their
+    edges, and `radius` (k, e) that of the round holes, whose two ends are one point. Rows are filled up
+    with edges far away. `low` and `high` (k, 2) are the corners of the box around each.
     """
 
     panel: Ints

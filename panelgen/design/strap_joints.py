@@ -57,7 +57,7 @@ def _bearings(sticks: Elevation) -> _Bearings:
     x0 = np.maximum(sticks.x[strap, 0], sticks.x[behind, 0])
     x1 = np.minimum(sticks.x[strap, 1], sticks.x[behind, 1])
     met = np.flatnonzero(x1 - x0 > _LEAST_BEARING)
-    strap, behind, x0, x1 = (values.take(met) for values in (strap, behind, x0, x1))
+    strap, behind, x0, x1 = strap[met], behind[met], x0[met], x1[met]
     middle = (x0 + x1) / 2
     y0 = np.maximum(sticks.low_at(strap, middle), sticks.low_at(behind, middle))
     y1 = np.minimum(sticks.high_at(strap, middle), sticks.high_at(behind, middle))

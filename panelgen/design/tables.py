@@ -44,7 +44,7 @@ def columns(*parts: Floats) -> Floats:
 
 
 def pairs_within(first: Ints, second: Ints) -> tuple[Ints, Ints]:
-    """Rows of `first` and of `second` that are of one group, as (p,) each, ordered by the first row and then the second.
+    """Rows of `first` and of `second` that are of one group, (p,) each, ordered by the first and then the second.
 
     Both name the group of each row; the groups of `second` ascend.
     """
