@@ -18,7 +18,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from panelgen.model import Finding, House, Severity
+from panelgen.model import Finding, House, Panel, Severity
 from panelgen.review.parts import PartKind, PartName, name_parts
 
 __all__ = ["FindingGroup", "group_findings"]
@@ -61,17 +61,19 @@ class FindingGroup:
         return self.place.waived_by
 
 
-def group_findings(house: House, findings: Iterable[Finding]) -> tuple[FindingGroup, ...]:
-    """Every finding in one group, by the rule of this module; the order of `findings` does not matter."""
-    panels = {panel.label: place for place, panel in enumerate(house.panels)}
-    names = name_parts(house)
+def group_findings(thing: House | Panel, findings: Iterable[Finding]) -> tuple[FindingGroup, ...]:
+    """Every finding about a house or a panel in one group, by the rule of this module, in whatever order they come."""
+    found = tuple(findings)
+    labels = [panel.label for panel in thing.panels] if isinstance(thing, House) else [thing.label]
+    panels = {label: place for place, label in enumerate(labels)}
+    names = name_parts(thing, {part for finding in found for part in finding.parts}) if found else {}
 
     def order(finding: Finding) -> tuple[object, ...]:
         place = panels.get(finding.panel, -1)
         return (_SEVERITIES[finding.severity], place, finding.point or (), finding.code, finding.parts, finding.words)
 
     lots: dict[tuple[str, str], list[Finding]] = {}
-    for finding in sorted(findings, key=order):
+    for finding in sorted(found, key=order):
         lots.setdefault((finding.waived_by, finding.code.partition(".")[0]), []).append(finding)
     groups = [
         FindingGroup(family, own[0].severity, cause, tuple(own), _labels(own, panels))

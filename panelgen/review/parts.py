@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import chain
 
 from panelgen.model import House, Panel
 
@@ -35,31 +36,48 @@ class PartName:
     words: str
 
 
-def name_parts(house: House) -> Mapping[str, PartName]:
-    """Every part that a finding can name, by id. Where two kinds share an id, the one blamed first has it."""
-    names: dict[str, PartName] = {}
-    for run in house.runs:
-        names[run.id] = PartName(PartKind.RUN, run.id, f"run {run.id}")
-    found = [name for panel in house.panels for name in _parts(panel)]
-    walls = [PartName(PartKind.WALL, wall.id, f"wall {wall.id}") for wall in house.walls]
+def name_parts(thing: House | Panel, among: Container[str] | None = None) -> Mapping[str, PartName]:
+    """Every part of a house or a panel that a finding can name, by id; of `among` alone, where those ids are given.
+
+    Where two kinds share an id, the one blamed first has it.
+    """
+    named = [_of_house(thing), *map(_parts, thing.panels)] if isinstance(thing, House) else [_parts(thing)]
+    found = [
+        PartName(kind, id, f"{what} {name}")
+        for kind, id, what, name in chain.from_iterable(named)
+        if among is None or id in among
+    ]
     rank = {kind: place for place, kind in enumerate(PartKind)}
-    for name in sorted((*found, *walls), key=lambda name: rank[name.kind]):
+    names: dict[str, PartName] = {}
+    for name in sorted(found, key=lambda name: rank[name.kind]):
         names.setdefault(name.id, name)
     return names
 
 
-def _parts(panel: Panel) -> Iterator[PartName]:
+_Named = Iterator[tuple[PartKind, str, str, str]]
+"""Kind, id, what it is and its name, in words only where they are asked for: a house has ten thousand parts."""
+
+
+def _of_house(house: House) -> _Named:
+    for run in house.runs:
+        yield PartKind.RUN, run.id, "run", run.id
+    for wall in house.walls:
+        yield PartKind.WALL, wall.id, "wall", wall.id
+
+
+def _parts(panel: Panel) -> _Named:
+    here = f"in panel {panel.label}"
     for run in panel.runs:
-        yield PartName(PartKind.RUN, run.run, f"run {run.run}")
+        yield PartKind.RUN, run.run, "run", run.run
     for box in panel.boxes:
-        yield PartName(PartKind.BOX, box.id, f"box {box.id}")
+        yield PartKind.BOX, box.id, "box", box.id
     for opening in panel.openings:
-        yield PartName(PartKind.OPENING, opening.id, f"{opening.kind} {opening.id}")
+        yield PartKind.OPENING, opening.id, opening.kind, opening.id
     for sleeve in panel.sleeves:
-        yield PartName(PartKind.SLEEVE, sleeve.id, f"sleeve {sleeve.id}")
+        yield PartKind.SLEEVE, sleeve.id, "sleeve", sleeve.id
     for nails in panel.fasteners:
-        yield PartName(PartKind.FASTENERS, nails.id, f"{nails.product} in panel {panel.label}")
+        yield PartKind.FASTENERS, nails.id, nails.product, here
     for member in panel.members:
-        yield PartName(PartKind.MEMBER, member.id, f"{member.role} {member.mark or member.id}")
+        yield PartKind.MEMBER, member.id, member.role, member.mark or member.id
     for sheet in panel.sheets:
-        yield PartName(PartKind.SHEET, sheet.id, f"sheet {sheet.mark or sheet.id}")
+        yield PartKind.SHEET, sheet.id, "sheet", sheet.mark or sheet.id
