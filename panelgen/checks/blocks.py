@@ -1,9 +1,10 @@
 """A stick with cut ends and notches as convex blocks of eight corners.
 
-Notches are boxes cut from the long edges, so the stick is sliced along its length at their depths; each
-slice runs from the start to the end, broken by the notches that reach into it. Where the planes that
-bound a block cross inside it, the block is split or ends in a wedge there. This is exact unless a side of
-a notch lies in the stretch of an end that leans across the thickness, where one of the planes is kept.
+Notches are boxes or birdsmouths cut from the long edges, so the stick is sliced along its length at their
+depths; each slice runs from the start to the end, broken by the notches that reach into it. Where the
+planes that bound a block cross inside it, the block is split or ends in a wedge there. This is exact unless
+a side of a notch lies in the stretch of an end that leans across the thickness, where one of the planes is
+kept.
 """
 
 from __future__ import annotations
@@ -31,9 +32,9 @@ def stick_blocks(member: Member) -> list[list[Vec3]]:
     end = (member.end_x(member.end, True, 0.0, 0.0), member.end.across_width, member.end.across_thickness)
     blocks = []
     for y in _slices(member):
-        for low, high in _stretches(member.notches, y, member.width):
-            lows = [start] if low is None else [start, (low, 0.0, 0.0)]
-            highs = [end] if high is None else [end, (high, 0.0, 0.0)]
+        for low, high in _stretches(member, y):
+            lows = [start] if low is None else [start, low]
+            highs = [end] if high is None else [end, high]
             blocks += [_block(*bounds, (0.0, member.thickness)) for bounds in _split(lows, highs, y, member.thickness)]
     return [block for block in blocks if max(b[0] - a[0] for a, b in zip(block[:4], block[4:], strict=True)) > _LEAST]
 
@@ -44,16 +45,25 @@ def _slices(member: Member) -> Iterator[_Span]:
     yield from pairwise(sorted({0.0, member.width, *(y for y in depths if _LEAST < y < member.width - _LEAST)}))
 
 
-def _stretches(notches: Sequence[Notch], y: _Span, width: float) -> Iterator[tuple[float | None, float | None]]:
-    """The stretches of a slice between its notches; None stands for the stick's own end."""
+def _stretches(member: Member, y: _Span) -> Iterator[tuple[_Plane | None, _Plane | None]]:
+    """The stretches of a slice between its notches, as the planes at both ends; None is the stick's own end."""
     middle = (y[0] + y[1]) / 2
-    low: float | None = None
-    for notch in sorted(notches, key=lambda n: (n.x0, n.x1)):
-        if (width - middle if notch.from_far_edge else middle) < notch.depth:
-            if low is None or notch.x0 > low:
-                yield low, notch.x0
-            low = notch.x1 if low is None else max(low, notch.x1)
+    low: _Plane | None = None
+    for notch in sorted(member.notches, key=lambda n: (n.x0, n.x1)):
+        if (member.width - middle if notch.from_far_edge else middle) < notch.depth:
+            left, right = (_side(notch, x, member.width) for x in (notch.x0, notch.x1))
+            if low is None or _at(left, middle, 0.0) > _at(low, middle, 0.0):
+                yield low, left
+            low = right if low is None else max(low, right, key=lambda plane: _at(plane, middle, 0.0))
     yield low, None
+
+
+def _side(notch: Notch, x: float, width: float) -> _Plane:
+    """The plane of the side of a notch that begins at `x` on the long edge: square to it but for a birdsmouth."""
+    if notch.apex is None:
+        return (x, 0.0, 0.0)
+    across = (x - notch.apex if notch.from_far_edge else notch.apex - x) / notch.depth
+    return (x - across * width if notch.from_far_edge else x, across, 0.0)
 
 
 def _split(

@@ -35,8 +35,8 @@ def notching(scene: Scene, rules: RuleSet) -> list[Finding]:
 
 
 def _too_deep(member: Member, panel: Panel, rules: RuleSet) -> Iterator[Finding]:
-    share, source = _allowed(member, panel, rules)
     for notch in member.notches:
+        share, source = _allowed(member, notch, panel, rules)
         if notch.depth <= share * member.width + _HAIR:
             continue
         if member.role in TOP_PLATES and _has_tie(member, panel, notch):
@@ -53,13 +53,13 @@ def _too_deep(member: Member, panel: Panel, rules: RuleSet) -> Iterator[Finding]
         )
 
 
-def _allowed(member: Member, panel: Panel, rules: RuleSet) -> tuple[float, str]:
-    """The share of its width that a notch may take of a stick, and the rule that says so."""
+def _allowed(member: Member, notch: Notch, panel: Panel, rules: RuleSet) -> tuple[float, str]:
+    """The share of its width that a notch may take of a stick, and the rule that says so; a birdsmouth is at an end."""
     if member.role in STUDS:
         row = rules.stud_notch(bearing=is_bearing(panel))
         return row.share, row.cited
     if member.role in JOISTS:
-        return rules.joist.notch_depth, rules.joist.cited
+        return rules.joist.end_notch_depth if notch.is_birdsmouth else rules.joist.notch_depth, rules.joist.cited
     if member.role in TOP_PLATES and is_bearing(panel):
         return rules.plate_tie.share, rules.plate_tie.cited
     if member.role in UNRULED:

@@ -11,7 +11,7 @@ from itertools import combinations
 
 from panelgen.geometry.frames import Point2, add, cross, dot, scaled
 from panelgen.geometry.lofts import Cylinder
-from panelgen.model.sticks import Rectangle, Stick
+from panelgen.model.sticks import Recess, Stick
 
 __all__ = ["MARGIN", "centre_at", "meets_notch", "sort_bores"]
 
@@ -69,8 +69,9 @@ def _edge_forms(stick: Stick) -> tuple[_Form, ...]:
     )
 
 
-def _outside_forms(notch: Rectangle) -> tuple[_Form, ...]:
-    x0, x1, y0, y1 = notch
+def _outside_forms(notch: Recess) -> tuple[_Form, ...]:
+    """Inside one of these is outside the notch; the box around a triangle stands for it."""
+    x0, x1, y0, y1 = notch[:4]
     return (
         (-1.0, 0.0, 0.0, x0),
         (1.0, 0.0, 0.0, -x1),

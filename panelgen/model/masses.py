@@ -65,6 +65,11 @@ def member_center(member: Member) -> Vec3:
         volume = -math.pi / 4 * bore.diameter**2 * through
         moments.append(_at(volume, middle))
     for notch in member.notches:
+        if notch.apex is not None:
+            edge, deep = (member.width, member.width - notch.depth) if notch.from_far_edge else (0.0, notch.depth)
+            area, mx, my, _ = _ring(((notch.x0, edge), (notch.x1, edge), (notch.apex, deep)), -1.0)
+            moments.append(_at(area * member.thickness, (mx / area, my / area, member.thickness / 2)))
+            continue
         x0, x1 = max(notch.x0, 0.0), min(notch.x1, member.length)
         volume = -max(0.0, x1 - x0) * notch.depth * member.thickness
         y = member.width - notch.depth / 2 if notch.from_far_edge else notch.depth / 2

@@ -96,9 +96,10 @@ class Bore:
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A rectangular cut from one long edge of the wide face, `x0` to `x1`, `depth` deep.
+    """A cut from one long edge of the wide face, `x0` to `x1`, `depth` deep: a rectangle, or a birdsmouth.
 
-    `from_far_edge` is True where the cut is taken from the edge at y = width.
+    `from_far_edge` is True where the cut is taken from the edge at y = width. A birdsmouth is a triangle:
+    two straight cuts, from `x0` and from `x1`, that meet at full depth at `apex`.
     """
 
     x0: float
@@ -106,6 +107,12 @@ class Notch:
     depth: float
     from_far_edge: bool = False
     run: str = ""
+    apex: float | None = None
+
+    @property
+    def is_birdsmouth(self) -> bool:
+        """True for two cuts that meet in a point, False for a rectangle."""
+        return self.apex is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import Any
 import shapely
 
 from panelgen.geometry.lofts import Ring
-from panelgen.model.sticks import Rectangle, Stick, plane_x
+from panelgen.model.sticks import Recess, Stick, plane_x
 
 __all__ = ["blank_ring", "endless_face", "less_notches", "section_at"]
 
@@ -43,9 +43,13 @@ def less_notches(face: Any, stick: Stick) -> Any:
     return face.difference(shapely.union_all([_cut(notch, stick.width) for notch in stick.notches]))
 
 
-def _cut(notch: Rectangle, width: float) -> Any:
+def _cut(notch: Recess, width: float) -> Any:
     """The notch drawn past the edge it opens to, so that no sliver stays there."""
-    x0, x1, y0, y1 = notch
+    x0, x1, y0, y1, from_far, apex = notch
+    if apex is not None:
+        edge, deep = (width, y0) if from_far else (0.0, y1)
+        out = width + _PAD if from_far else -_PAD
+        return shapely.Polygon([(x0, out), (x1, out), (x1, edge), (apex, deep), (x0, edge)])
     return shapely.box(x0, y0 - (_PAD if y0 == 0.0 else 0.0), x1, y1 + (_PAD if y1 == width else 0.0))
 
 

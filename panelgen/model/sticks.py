@@ -7,18 +7,40 @@ stick is the key under which volumes, solids and meshes are made once and used m
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from panelgen.geometry.frames import Vec3
+from panelgen.geometry.frames import Point2, Vec3
 from panelgen.geometry.lofts import Cylinder, HalfSpace
 from panelgen.model.member import Bore, EndCut, Member, Notch
 
-__all__ = ["EndPlane", "Rectangle", "Stick", "plane_x", "stick_of"]
+__all__ = ["EndPlane", "Recess", "Stick", "plane_x", "stick_of"]
 
 EndPlane = tuple[float, float, float]
 """x at y = z = 0, and how far x moves per mm of y and per mm of z."""
 
-Rectangle = tuple[float, float, float, float]
-"""x0, x1, y0, y1 on the wide face."""
+
+class Recess(NamedTuple):
+    """A notch on the wide face, mm: within x0 to x1 and y0 to y1; a rectangle, or a triangle.
+
+    A triangle has one side on the long edge it opens to, and its third corner at `apex` on the other of
+    y0 and y1; `from_far` says that it opens to the far edge. `apex` is None for a rectangle.
+    """
+
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+    from_far: bool = False
+    apex: float | None = None
+
+    @property
+    def ring(self) -> tuple[Point2, ...]:
+        """Its corners, counter-clockwise."""
+        x0, x1, y0, y1, from_far, apex = self
+        if apex is None:
+            return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+        return ((x1, y1), (x0, y1), (apex, y0)) if from_far else ((x0, y0), (x1, y0), (apex, y1))
+
 
 _DECIMALS = 6
 _SLOPE_DECIMALS = 12
@@ -34,7 +56,7 @@ class Stick:
     start: EndPlane
     end: EndPlane
     bores: tuple[Cylinder, ...] = ()
-    notches: tuple[Rectangle, ...] = ()
+    notches: tuple[Recess, ...] = ()
 
     @property
     def is_sloped(self) -> bool:
@@ -88,7 +110,7 @@ def stick_of(member: Member) -> Stick:
         _end_plane(member, member.start, False),
         _end_plane(member, member.end, True),
         tuple(sorted({_cylinder(bore) for bore in member.bores})) if member.bores else (),
-        tuple(sorted({_rectangle(notch, width) for notch in member.notches})) if member.notches else (),
+        tuple(sorted({_recess(notch, width) for notch in member.notches}, key=_order)) if member.notches else (),
     )
 
 
@@ -127,7 +149,14 @@ def _cylinder(bore: Bore) -> Cylinder:
     return Cylinder(point, axis, radius)
 
 
-def _rectangle(notch: Notch, width: float) -> Rectangle:
+def _recess(notch: Notch, width: float) -> Recess:
     depth = min(_snap(notch.depth), width)
     y0, y1 = (_snap(width - depth), width) if notch.from_far_edge else (0.0, depth)
-    return (_snap(notch.x0), _snap(notch.x1), y0, y1)
+    x0, x1 = _snap(notch.x0), _snap(notch.x1)
+    if notch.apex is None:
+        return Recess(x0, x1, y0, y1)
+    return Recess(x0, x1, y0, y1, notch.from_far_edge, _snap(notch.apex))
+
+
+def _order(recess: Recess) -> tuple[float, ...]:
+    return (*recess[:4], recess.from_far, recess.x0 if recess.apex is None else recess.apex)

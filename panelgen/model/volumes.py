@@ -15,7 +15,7 @@ from itertools import combinations, pairwise
 import shapely
 
 from panelgen.geometry.fibres import Across, chord_integral, disc
-from panelgen.geometry.frames import dot
+from panelgen.geometry.frames import Point2, dot
 from panelgen.geometry.lofts import Cylinder, HalfSpace
 from panelgen.geometry.slices import meeting_heights, sliced_volume, touching_heights
 from panelgen.model.bodies import sheet_body, stick_body
@@ -136,11 +136,17 @@ def _bored(group: tuple[Cylinder, ...], stick: Stick) -> float:
     return chord_integral(area, across, stick.half_spaces)
 
 
+def _upright_plane(a: Point2, b: Point2) -> HalfSpace:
+    """The plane through a side of a notch, square to the wide face."""
+    size = math.dist(a, b)
+    nx, ny = (b[1] - a[1]) / size, (a[0] - b[0]) / size
+    return HalfSpace((nx, ny, 0.0), nx * a[0] + ny * a[1])
+
+
 def _sliced(group: tuple[Cylinder, ...], stick: Stick) -> float:
     planes = [*stick.half_spaces[:4]]
-    for a, b, c, d in stick.notches:
-        planes += [HalfSpace((1.0, 0.0, 0.0), at) for at in (a, b)]
-        planes += [HalfSpace((0.0, 1.0, 0.0), at) for at in (c, d)]
+    for notch in stick.notches:
+        planes += map(_upright_plane, notch.ring, (*notch.ring[1:], notch.ring[0]))
     breaks = [z for bore in group for z in touching_heights(bore, planes)]
     breaks += [z for a, b in combinations(group, 2) for z in meeting_heights(a, b)]
     reach = math.hypot(stick.length, stick.width, stick.thickness)
