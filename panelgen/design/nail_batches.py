@@ -95,4 +95,6 @@ def _left_out(label: str, batch: str, kind: Kind, lost: Bools, head: Floats) -> 
 
 
 def _counted(remarks: Sequence[int]) -> str:
+    if not any(remarks):
+        return ""
     return "".join(f"; {count} {words}" for count, words in zip(remarks, _REMARKS, strict=True) if count)

@@ -227,9 +227,7 @@ class StrapLayer:
         loose = False
         if box is not None:
             loose = overlap(box.x, (0.0, self.brief.length)) <= _EPS
-            if not loose and not any(
-                overlap(one.x, box.x) >= STRAP_BEARING and overlap(one.y, box.y) >= STRAP_BEARING for one in wood
-            ):
+            if not loose and not _bears(box, wood):
                 words = f"strap {name} has no framing behind it to be nailed to, and is left out"
                 self._report("strap.loose", Severity.WARN, words, (name,), middle, source="common practice, no source")
                 return
@@ -272,3 +270,12 @@ class StrapLayer:
         self.findings.append(
             Finding(code, severity, words, self.brief.label, parts, point, value=value, limit=limit, source=source)
         )
+
+
+def _bears(strap: Extent, wood: Iterable[Extent]) -> bool:
+    """Whether some piece of wood backs a strap both ways."""
+    left, right, low, high, _, _ = strap
+    for x0, x1, y0, y1, _, _ in wood:
+        if min(x1, right) - max(x0, left) >= STRAP_BEARING and min(y1, high) - max(y0, low) >= STRAP_BEARING:
+            return True
+    return False
