@@ -24,7 +24,7 @@ def largest_rectangles(outline: Sequence[Point2]) -> tuple[Rect, ...]:
         (xs[i], ys[k], xs[j], ys[m])
         for i in range(len(xs) - 1)
         for j in range(i + 1, len(xs))
-        for k, m in _rows(inside[i:j].all(axis=0))
+        for k, m in _rows(np.logical_and.reduce(inside[i:j]))
         if (i == 0 or not inside[i - 1, k:m].all()) and (j == len(xs) - 1 or not inside[j, k:m].all())
     )
 

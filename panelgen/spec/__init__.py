@@ -4,6 +4,7 @@ from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, Sheathin
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
+from panelgen.spec.roofs import RoofCorner, RoofEdge, RoofOpening, RoofPins, RoofSpec, TrussSpec
 from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
 from panelgen.spec.walls import Corner, Gable, Level, Outline, WallLine
@@ -25,6 +26,11 @@ __all__ = [
     "OpeningSpec",
     "Outline",
     "Products",
+    "RoofCorner",
+    "RoofEdge",
+    "RoofOpening",
+    "RoofPins",
+    "RoofSpec",
     "RunSpec",
     "SheathingLayer",
     "SheetOverride",
@@ -32,6 +38,7 @@ __all__ = [
     "SleeveSpec",
     "StockOverride",
     "StrappingLayer",
+    "TrussSpec",
     "UnitType",
     "WaiverSpec",
     "WallLine",

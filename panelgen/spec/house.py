@@ -22,6 +22,7 @@ from panelgen.spec.quantities import (
     Spacing,
     Text,
 )
+from panelgen.spec.roofs import RoofSpec, TrussSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
 from panelgen.spec.walls import Level
 
@@ -109,4 +110,6 @@ class HouseSpec(SpecModel):
     sleeves: tuple[SleeveSpec, ...] = ()
     boxes: tuple[BoxSpec, ...] = ()
     backing: tuple[BackingSpec, ...] = ()
+    roofs: tuple[RoofSpec, ...] = ()
+    trusses: tuple[TrussSpec, ...] = ()
     waivers: tuple[WaiverSpec, ...] = ()

@@ -15,6 +15,7 @@ from panelgen.spec.crosscheck.products import (
     unknown_service_products,
 )
 from panelgen.spec.crosscheck.references import unknown_assemblies, unknown_runs, unknown_unit_types, unknown_walls
+from panelgen.spec.crosscheck.roofs import bad_roofs, bad_trusses
 from panelgen.spec.crosscheck.run_parts import bad_branches, bad_fittings, round_on_edge
 from panelgen.spec.crosscheck.services import (
     bad_backing,
@@ -46,6 +47,8 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     bad_lengths,
     bad_gables,
     bad_outlines,
+    bad_roofs,
+    bad_trusses,
     missing_sills,
     bad_openings,
     overlapping_openings,

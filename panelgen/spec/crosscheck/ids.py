@@ -12,7 +12,7 @@ __all__ = ["repeated_ids"]
 
 
 def repeated_ids(survey: Survey) -> Iterator[Fault]:
-    """Walls across all levels, levels, openings, runs, boxes, sleeves and backing: each id once among its kind."""
+    """Walls across all levels, levels, openings, runs, boxes, roofs and all others: each id once among its kind."""
     house = survey.house
     yield from _repeated("wall", [((*wall.path, "wall"), wall.id) for wall in survey.drawn])
     yield from _repeated("level", _numbered("levels", [level.id for level in house.levels]))
@@ -20,6 +20,16 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
     yield from _repeated("run", _numbered("runs", [run.id for run in house.runs]))
     yield from _repeated("sleeve", _numbered("sleeves", [sleeve.id for sleeve in house.sleeves]))
     yield from _repeated("box", _numbered("boxes", [box.id for box in house.boxes]))
+    yield from _repeated("roof", _numbered("roofs", [roof.id for roof in house.roofs]))
+    yield from _repeated("truss row", _numbered("trusses", [truss.id for truss in house.trusses]))
+    yield from _repeated(
+        "roof opening",
+        [
+            (("roofs", n, "openings", k, "id"), opening.id)
+            for n, roof in enumerate(house.roofs)
+            for k, opening in enumerate(roof.openings)
+        ],
+    )
     yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
 
 

@@ -10,7 +10,7 @@ from panelgen.spec.faults import Fault
 from panelgen.spec.lines import Path
 from panelgen.spec.walls import Outline, PlanPoint
 
-__all__ = ["bad_outlines"]
+__all__ = ["bad_outlines", "outline_faults"]
 
 _Edge = tuple[PlanPoint, PlanPoint]
 _SQUARE = 0.01  # degrees a corner may be off, far below what framing can follow
@@ -20,10 +20,11 @@ def bad_outlines(survey: Survey) -> Iterator[Fault]:
     """Every outline of every level. One with an edge of no or absurd length is left to `bad_lengths`."""
     for n, level in enumerate(survey.house.levels):
         for m, outline in enumerate(level.outlines):
-            yield from _outline(("levels", n, "outlines", m, "corners"), outline)
+            yield from outline_faults(("levels", n, "outlines", m, "corners"), outline)
 
 
-def _outline(path: Path, outline: Outline) -> Iterator[Fault]:
+def outline_faults(path: Path, outline: Outline) -> Iterator[Fault]:
+    """The faults of one outline whose corners stand at `path` in the file."""
     walls = [(start.at, end.at) for start, end in edges(outline)]
     lengths = [math.dist(start, end) for start, end in walls]
     if outline.closed and len(walls) < 4:
