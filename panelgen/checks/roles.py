@@ -7,7 +7,7 @@ from panelgen.model import Panel, PanelKind, Role
 __all__ = ["JOISTS", "STUDS", "TOP_PLATES", "UNRULED", "is_bearing"]
 
 STUDS = frozenset({Role.STUD, Role.POST, Role.KING, Role.JACK, Role.CRIPPLE})
-JOISTS = frozenset({Role.JOIST, Role.RAFTER})
+JOISTS = frozenset({Role.JOIST, Role.RAFTER, Role.HIP, Role.VALLEY})
 TOP_PLATES = frozenset({Role.TOP_PLATE, Role.CAP_PLATE})
 UNRULED = frozenset({Role.HEADER, Role.RIM, Role.RIDGE})
 """Sticks that carry load across a span, for which the rule sets allow no hole."""

@@ -40,6 +40,10 @@ class Role(StrEnum):
     RIM = "rim"
     RAFTER = "rafter"
     RIDGE = "ridge"
+    HIP = "hip"
+    VALLEY = "valley"
+    FASCIA = "fascia"
+    LOOKOUT = "lookout"
 
 
 @dataclass(frozen=True, slots=True)
