@@ -43,9 +43,9 @@ def name_parts(thing: House | Panel, among: Container[str] | None = None) -> Map
     """
     named = [_of_house(thing), *map(_parts, thing.panels)] if isinstance(thing, House) else [_parts(thing)]
     found = [
-        PartName(kind, id, f"{what} {name}")
-        for kind, id, what, name in chain.from_iterable(named)
-        if among is None or id in among
+        PartName(kind, part, f"{what} {name}")
+        for kind, part, what, name in chain.from_iterable(named)
+        if among is None or part in among
     ]
     rank = {kind: place for place, kind in enumerate(PartKind)}
     names: dict[str, PartName] = {}

@@ -33,6 +33,8 @@ __all__ = ["Block", "shape_blocks"]
 _KEY_BYTES = 12
 _LAST_STEP = 65535
 _F32, _U32, _U16 = "<f4", "<u4", "<u2"
+_NEXT, _LAST = [1, 2, 0], [2, 0, 1]
+_BOXY = (BoxShape, PaneShape, BoredShape)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,22 +54,25 @@ class Block:
 
 def shape_blocks(parts: Sequence[Part]) -> list[Block]:
     """The blocks of a panel's shapes, from parts in table order."""
-    lots: dict[tuple[int, ViewLayer, type[Shape]], list[tuple[int, Shape]]] = {}
+    lots: dict[tuple[int, ViewLayer, type[Shape]], _Lot] = {}
     for row, part in enumerate(parts):
         for shape in part.shapes:
             lots.setdefault((part.slot, part.layer, type(shape)), []).append((row, shape))
     order = {layer: place for place, layer in enumerate(ViewLayer)}
     shapes = list(_PACKERS)
     keys = sorted(lots, key=lambda key: (order[key[1]], key[0], shapes.index(key[2])))
-    blocks = []
+    edges = _edges([box for key in keys for _, shape in lots[key] if (box := _box_of(shape)) is not None])
+    blocks, start = [], 0
     for key in keys:
         slot, layer, look = key
         kind, pack = _PACKERS[look]
-        blocks.append(Block(kind, layer, slot, pack(lots[key])))
+        blocks.append(Block(kind, layer, slot, pack(lots[key], edges[start:])))
+        start += len(lots[key]) if look in _BOXY else 0
     return blocks
 
 
-_Lot = Sequence[tuple[int, Shape]]
+_Lot = list[tuple[int, Shape]]
+_Edges = np.ndarray[tuple[int, ...], np.dtype[np.float32]]
 
 
 def _rows(lot: _Lot) -> bytes:
@@ -78,16 +83,26 @@ def _bytes(values: Iterable[object] | np.ndarray[tuple[int, ...], np.dtype[np.ge
     return np.asarray(values, dtype=kind).tobytes()
 
 
-def _boxes(lot: _Lot) -> bytes:
-    boxes = [shape.box if isinstance(shape, PaneShape) else shape for _, shape in lot]
-    return _rows(lot) + _edges([box for box in boxes if isinstance(box, BoxShape)])
+def _box_of(shape: Shape) -> BoxShape | None:
+    if isinstance(shape, BoxShape):
+        return shape
+    return shape.box if isinstance(shape, _BOXY) else None
 
 
-def _edges(boxes: Iterable[BoxShape]) -> bytes:
-    return _bytes([(*box.origin, *box.length, *box.width, *box.depth) for box in boxes], _F32)
+def _edges(boxes: Sequence[BoxShape]) -> _Edges:
+    """(n, 4, 3): the corner of each box and the three edges that leave it; all at once, as batches are small."""
+    placed = np.array([(*box.frame.x, *box.frame.y, *box.size, *box.low, *box.frame.origin) for box in boxes])
+    along, across, size, low, origin = placed.reshape(-1, 5, 3).transpose(1, 0, 2)
+    axes = np.stack((along, across, along[:, _NEXT] * across[:, _LAST] - along[:, _LAST] * across[:, _NEXT]), axis=1)
+    corner = origin + np.einsum("nk,nki->ni", low, axes)
+    return np.concatenate((corner[:, None], axes * size[:, :, None]), axis=1).astype(_F32)
 
 
-def _bored(lot: _Lot) -> bytes:
+def _boxes(lot: _Lot, edges: _Edges) -> bytes:
+    return _rows(lot) + edges[: len(lot)].tobytes()
+
+
+def _bored(lot: _Lot, edges: _Edges) -> bytes:
     bored = [shape for _, shape in lot if isinstance(shape, BoredShape)]
     holes = [(*hole.near, *hole.far, hole.radius) for shape in bored for hole in shape.holes]
     counts = [(row, len(shape.holes)) for (row, _), shape in zip(lot, bored, strict=True)]
@@ -95,18 +110,18 @@ def _bored(lot: _Lot) -> bytes:
         (
             _bytes([len(lot), len(holes)], _U32),
             _bytes(counts, _U32),
-            _edges(shape.box for shape in bored),
+            edges[: len(lot)].tobytes(),
             _bytes(holes, _F32),
         )
     )
 
 
-def _tubes(lot: _Lot) -> bytes:
+def _tubes(lot: _Lot, _: _Edges) -> bytes:
     tubes = [shape for _, shape in lot if isinstance(shape, TubeShape)]
     return _rows(lot) + _bytes([(*tube.start, *tube.end, tube.radius, tube.turns) for tube in tubes], _F32)
 
 
-def _meshes(lot: _Lot) -> bytes:
+def _meshes(lot: _Lot, _: _Edges) -> bytes:
     meshes = [shape.mesh for _, shape in lot if isinstance(shape, MeshShape)]
     counts = [(row, len(mesh.vertices), len(mesh.faces)) for (row, _), mesh in zip(lot, meshes, strict=True)]
     starts = np.cumsum([0, *(count for _, count, _ in counts)])
@@ -122,7 +137,7 @@ def _meshes(lot: _Lot) -> bytes:
     )
 
 
-def _nails(lot: _Lot) -> bytes:
+def _nails(lot: _Lot, _: _Edges) -> bytes:
     nails = [shape.nails for _, shape in lot if isinstance(shape, NailShape)]
     places = np.concatenate([row.points for row in nails])
     low = places.min(axis=0)
@@ -139,7 +154,7 @@ def _nails(lot: _Lot) -> bytes:
     return data + bytes(-len(data) % 4)
 
 
-_PACKERS: Mapping[type[Shape], tuple[str, Callable[[_Lot], bytes]]] = {
+_PACKERS: Mapping[type[Shape], tuple[str, Callable[[_Lot, _Edges], bytes]]] = {
     BoxShape: ("boxes", _boxes),
     PaneShape: ("panes", _boxes),
     BoredShape: ("bored", _bored),

@@ -40,5 +40,5 @@ LAYER_COLOURS: Mapping[ViewLayer, Rgb] = {
 MARK_COLOUR: Rgb = OKABE_ITO["vermillion"]
 """Spots of findings and the parts involved."""
 
-HIDDEN_AT_FIRST = frozenset({ViewLayer.INSULATION})
+HIDDEN_AT_FIRST = (ViewLayer.INSULATION,)
 """Insulation fills every bay and would hide the sticks."""

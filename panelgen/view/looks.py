@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
 from itertools import pairwise
 
 from panelgen.geometry.frames import Frame, Point2, Vec3, add
@@ -52,7 +51,7 @@ class Looks:
     def member(self, member: Member) -> Shape:
         """A box, with holes where it is bored, or a mesh where ends or notches cut it."""
         is_box = member.has_square_ends and not member.notches
-        box = BoxShape.in_frame(member.frame, (member.length, member.width, member.thickness))
+        box = BoxShape(member.frame, (member.length, member.width, member.thickness))
         if is_box and not member.bores:
             return box
         body = member_body(member)
@@ -62,10 +61,10 @@ class Looks:
 
     def sheet(self, sheet: Sheet) -> Shape:
         """A box, or a mesh where its outline is no rectangle or it has holes."""
-        if _is_rectangle(sheet.outline) and not sheet.cutouts and not sheet.round_holes:
-            (x0, y0), (x1, y1) = _extent(sheet.outline)
-            box = BoxShape.in_frame(sheet.frame, (x1 - x0, y1 - y0, sheet.thickness))
-            return replace(box, origin=sheet.frame.point(x0, y0, 0.0))
+        rectangle = _rectangle(sheet.outline)
+        if rectangle and not sheet.cutouts and not sheet.round_holes:
+            (x0, y0), (x1, y1) = rectangle
+            return BoxShape(sheet.frame, (x1 - x0, y1 - y0, sheet.thickness), (x0, y0, 0.0))
         mesh = self._store.mesh(sheet_body(sheet), partial(sheet_volume, sheet))
         return MeshShape(mesh.placed(sheet.frame))
 
@@ -79,8 +78,9 @@ class Looks:
 
     def bay(self, bay: Bay) -> Shape:
         """The void: a box, or a mesh where its outline is no rectangle."""
-        low, high = _extent(bay.outline)
-        if _is_rectangle(bay.outline) and not bay.holes:
+        rectangle = _rectangle(bay.outline)
+        if rectangle and not bay.holes:
+            low, high = rectangle
             return upright_box((*low, bay.z0), (*high, bay.z1))
         rings = (bay.outline, *bay.holes)
         body = Body((Loft(rings, rings, bay.z1 - bay.z0),))
@@ -114,7 +114,7 @@ def nail_look(nails: Fasteners) -> Shape:
 
 def box_look(box: Box) -> Shape:
     """The box, its back at its frame's origin."""
-    return BoxShape.in_frame(box.frame, box.size)
+    return BoxShape(box.frame, box.size)
 
 
 def sleeve_look(sleeve: Sleeve, depth: tuple[float, float]) -> Shape:
@@ -155,12 +155,10 @@ def unit_look(opening: Opening, framing: Layer) -> tuple[Shape, ...]:
     return (*frame, PaneShape(pane))
 
 
-def _extent(outline: Sequence[Point2]) -> tuple[Point2, Point2]:
+@lru_cache(maxsize=8192)
+def _rectangle(outline: tuple[Point2, ...]) -> tuple[Point2, Point2] | None:
+    """The low and high corner of an outline that is a rectangle along the axes, or None."""
     xs, ys = zip(*outline, strict=True)
-    return (min(xs), min(ys)), (max(xs), max(ys))
-
-
-def _is_rectangle(outline: Sequence[Point2]) -> bool:
-    """Whether an outline is a rectangle along the axes."""
-    (x0, y0), (x1, y1) = _extent(outline)
-    return len(outline) == 4 and set(outline) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+    (x0, y0), (x1, y1) = (min(xs), min(ys)), (max(xs), max(ys))
+    is_rectangle = len(outline) == 4 and set(outline) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+    return ((x0, y0), (x1, y1)) if is_rectangle else None

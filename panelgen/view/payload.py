@@ -12,13 +12,13 @@ from typing import Any
 
 from panelgen.geometry.frames import WORLD, Frame
 from panelgen.model import Finding, House, Panel
-from panelgen.view.blocks import Block, shape_blocks
+from panelgen.review.groups import group_findings
+from panelgen.view.blocks import Block
 from panelgen.view.layers import HIDDEN_AT_FIRST, LAYER_COLOURS, MARK_COLOUR, ViewLayer
-from panelgen.view.looks import Looks
-from panelgen.view.parts import panel_parts
-from panelgen.view.tables import findings_table, parts_table
+from panelgen.view.packing import Packer, packed
+from panelgen.view.tables import causes_table, findings_table
 
-__all__ = ["FORMAT", "Message", "Payload", "changes", "house_payload", "kernel_looks", "panel_payload", "payload_of"]
+__all__ = ["FORMAT", "Message", "Payload", "changes", "house_payload", "kernel_packer", "panel_payload", "payload_of"]
 
 FORMAT = 1
 """Raised when a reader of the earlier format would misread a message."""
@@ -55,33 +55,33 @@ class Message:
         return sum(map(len, self.buffers))
 
 
-def kernel_looks() -> Looks:
-    """Looks that ask the CAD kernel for the few shapes that only it can cut; it is loaded when it is first asked."""
+def kernel_packer() -> Packer:
+    """A packer that asks the CAD kernel for the few shapes that only it can cut, and loads it when it first must."""
     from panelgen.solids import tessellated
 
-    return Looks(tessellated)
+    return Packer(tessellated)
 
 
-def house_payload(house: House, findings: Iterable[Finding] = (), looks: Looks | None = None) -> Payload:
-    """All panels of a house with the `findings` about them; `looks` of an earlier call saves meshing again.
+def house_payload(house: House, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
+    """All panels of a house with the `findings` about them; the `packer` of an earlier call saves what did not change.
 
     Raises GeometryError where a part has no shape.
     """
     head = {"name": house.name, "rules": house.rules, "single": False}
-    return _payload(head, [(panel, panel.frame) for panel in house.panels], findings, looks)
+    return _payload(head, house, [(panel, panel.frame) for panel in house.panels], findings, packer)
 
 
-def panel_payload(panel: Panel, findings: Iterable[Finding] = (), looks: Looks | None = None) -> Payload:
+def panel_payload(panel: Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
     """One panel by itself, as `house_payload`."""
     head = {"name": panel.label, "rules": "", "single": True}
-    return _payload(head, [(panel, WORLD)], findings, looks)
+    return _payload(head, panel, [(panel, WORLD)], findings, packer)
 
 
-def payload_of(thing: House | Panel, findings: Iterable[Finding] = (), looks: Looks | None = None) -> Payload:
+def payload_of(thing: House | Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
     """The payload of either."""
     if isinstance(thing, House):
-        return house_payload(thing, findings, looks)
-    return panel_payload(thing, findings, looks)
+        return house_payload(thing, findings, packer)
+    return panel_payload(thing, findings, packer)
 
 
 def changes(old: Payload | None, new: Payload) -> Message:
@@ -101,17 +101,29 @@ def changes(old: Payload | None, new: Payload) -> Message:
 
 
 def _payload(
-    head: dict[str, Any], panels: Sequence[tuple[Panel, Frame]], findings: Iterable[Finding], looks: Looks | None
+    head: Mapping[str, Any],
+    thing: House | Panel,
+    panels: Sequence[tuple[Panel, Frame]],
+    findings: Iterable[Finding],
+    packer: Packer | None,
 ) -> Payload:
-    looks = looks or kernel_looks()
+    packer = packer or kernel_packer()
+    found = tuple(findings)
     by_panel: dict[str, list[Finding]] = {panel.label: [] for panel, _ in panels}
     rest: list[Finding] = []
-    for finding in findings:
+    for finding in found:
         by_panel.get(finding.panel, rest).append(finding)
+    heads: dict[str, dict[str, Any]] = {}
     buffers: dict[str, bytes] = {}
-    heads = {panel.label: _panel_head(panel, frame, by_panel[panel.label], looks, buffers) for panel, frame in panels}
-    own = _kept(Block("findings", "", 0, findings_table(rest)), buffers)
-    return Payload({**head, "layers": _LAYERS, "mark": MARK_COLOUR, "blocks": [own]}, heads, buffers)
+    for panel, frame in panels:
+        mass, shapes = packer.panel(panel)
+        own = packed([Block("findings", "", 0, findings_table(by_panel[panel.label]))])
+        heads[panel.label] = _panel_head(panel, frame, mass, (*shapes.heads, *own.heads))
+        buffers |= {**shapes.buffers, **own.buffers}
+    groups = group_findings(thing, found)
+    whole = packed([Block("findings", "", 0, findings_table(rest)), Block("causes", "", 0, causes_table(groups))])
+    house = {**head, "layers": _LAYERS, "mark": MARK_COLOUR, "blocks": whole.heads}
+    return Payload(house, heads, {**buffers, **whole.buffers})
 
 
 _LAYERS = [
@@ -119,15 +131,7 @@ _LAYERS = [
 ]
 
 
-def _panel_head(
-    panel: Panel, frame: Frame, findings: Sequence[Finding], looks: Looks, buffers: dict[str, bytes]
-) -> dict[str, Any]:
-    parts = panel_parts(panel, looks)
-    blocks = [
-        *shape_blocks(parts),
-        Block("parts", "", 0, parts_table(parts)),
-        Block("findings", "", 0, findings_table(findings)),
-    ]
+def _panel_head(panel: Panel, frame: Frame, mass: float, blocks: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     return {
         "label": panel.label,
         "kind": panel.kind.value,
@@ -136,13 +140,6 @@ def _panel_head(
         "frame": [*frame.origin, *frame.x, *frame.y],
         "size": [panel.length, panel.height],
         "depth": panel.depth,
-        "mass": round(sum(part.mass for part in parts if part.mass is not None), 1),
-        "blocks": [_kept(block, buffers) for block in blocks],
+        "mass": mass,
+        "blocks": blocks,
     }
-
-
-def _kept(block: Block, buffers: dict[str, bytes]) -> dict[str, Any]:
-    """The head of a block, its bytes put with the buffers."""
-    key = block.key
-    buffers[key] = block.data
-    return {"kind": block.kind, "layer": block.layer, "slot": block.slot, "key": key}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from panelgen.geometry.frames import Frame, Vec3, scaled
+from panelgen.geometry.frames import WORLD, Frame, Vec3
 from panelgen.geometry.lofts import Hole
 from panelgen.meshes import Mesh
 from panelgen.model import Fasteners
@@ -14,17 +14,11 @@ __all__ = ["BoredShape", "BoxShape", "MeshShape", "NailShape", "PaneShape", "Sha
 
 @dataclass(frozen=True, slots=True)
 class BoxShape:
-    """A box: one corner and the three edges that leave it, as vectors."""
+    """A box with its edges along the axes of a frame, and its low corner at `low` in the frame's coordinates."""
 
-    origin: Vec3
-    length: Vec3
-    width: Vec3
-    depth: Vec3
-
-    @classmethod
-    def in_frame(cls, frame: Frame, size: Vec3) -> BoxShape:
-        """The box of `size` with a corner at the frame's origin and its edges along the frame's axes."""
-        return cls(frame.origin, scaled(frame.x, size[0]), scaled(frame.y, size[1]), scaled(frame.z, size[2]))
+    frame: Frame
+    size: Vec3
+    low: Vec3 = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,4 +66,4 @@ Shape = BoxShape | PaneShape | MeshShape | BoredShape | TubeShape | NailShape
 def upright_box(low: Vec3, high: Vec3) -> BoxShape:
     """The box between two corners, its edges along the panel axes."""
     (x0, y0, z0), (x1, y1, z1) = low, high
-    return BoxShape(low, (x1 - x0, 0.0, 0.0), (0.0, y1 - y0, 0.0), (0.0, 0.0, z1 - z0))
+    return BoxShape(WORLD, (x1 - x0, y1 - y0, z1 - z0), low)

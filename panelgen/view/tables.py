@@ -5,40 +5,69 @@ kind, what, layer, stock, sizes, mass, why, of, count]: kind, what, layer and st
 in ``whys``; sizes are mm to 0.01, mass kg to 0.001 or null; `of` is the run it belongs to, or empty. The rows come
 in the order in which the parts are built in.
 
-Findings are a list of {code, severity, words, parts, point, value, limit, unit, source, waived}, `point` in panel
-coordinates (of the house: in house coordinates) or null.
+Findings are a list of {key, code, severity, words, parts, point, value, limit, unit, source, waived, proposal}: `point`
+in panel coordinates (of the house: in house coordinates) or null, `proposal` {words, ready} or null, where ready says
+that there is a change to make and not only a decision.
+
+Causes are the findings of all that is shown in groups, worst first: {words, family, severity, waived, keys}.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
+from hashlib import blake2b
+from itertools import islice
 from typing import Any
 
+import numpy as np
+
 from panelgen.model import Finding
+from panelgen.review.groups import FindingGroup
 from panelgen.view.parts import Part
 
-__all__ = ["findings_table", "parts_table"]
+__all__ = ["causes_table", "finding_key", "findings_table", "parts_table"]
 
 _SIZE_DECIMALS = 2
 _MASS_DECIMALS = 3
+_KEY_BYTES = 8
+
+
+class _Places(dict[Hashable, int]):
+    """The place of each thing among those asked for, in the order in which they first were."""
+
+    def __missing__(self, thing: Hashable) -> int:
+        place = self[thing] = len(self)
+        return place
 
 
 def parts_table(parts: Sequence[Part]) -> bytes:
     """The table of a panel's parts, UTF-8."""
-    words: dict[str, int] = {}
-    whys: dict[tuple[str, str, str], int] = {}
-
-    def row(part: Part) -> list[Any]:
-        said = (part.kind, part.what, part.layer.value, part.stock)
-        kind, what, layer, stock = (words.setdefault(word, len(words)) for word in said)
-        why = whys.setdefault((part.why.rule, part.why.words, part.why.source), len(whys))
-        sizes = [round(size, _SIZE_DECIMALS) for size in part.sizes]
-        mass = None if part.mass is None else round(part.mass, _MASS_DECIMALS)
-        return [part.id, part.mark, kind, what, layer, stock, sizes, mass, why, part.of, part.count]
-
-    rows = [row(part) for part in parts]
+    words, whys = _Places(), _Places()
+    sizes = iter(np.round([size for part in parts for size in part.sizes], _SIZE_DECIMALS).tolist())
+    rows = [
+        [
+            part.id,
+            part.mark,
+            words[part.kind],
+            words[part.what],
+            words[part.layer],
+            words[part.stock],
+            list(islice(sizes, len(part.sizes))),
+            None if part.mass is None else round(part.mass, _MASS_DECIMALS),
+            whys[part.why.rule, part.why.words, part.why.source],
+            part.of,
+            part.count,
+        ]
+        for part in parts
+    ]
     return _json({"words": list(words), "whys": list(whys), "rows": rows})
+
+
+def finding_key(finding: Finding) -> str:
+    """What a finding is known by between Python and a page: equal while it says the same of the same place."""
+    said = (finding.code, finding.panel, finding.parts, finding.point, finding.house_point, finding.words)
+    return blake2b(_json(said), digest_size=_KEY_BYTES).hexdigest()
 
 
 def findings_table(findings: Iterable[Finding]) -> bytes:
@@ -46,10 +75,28 @@ def findings_table(findings: Iterable[Finding]) -> bytes:
     return _json([_finding(finding) for finding in findings])
 
 
+def causes_table(groups: Iterable[FindingGroup]) -> bytes:
+    """The groups of all findings, UTF-8."""
+    return _json(
+        [
+            {
+                "words": group.cause.words,
+                "family": group.family,
+                "severity": group.severity,
+                "waived": group.waived_by,
+                "keys": [finding_key(finding) for finding in group.findings],
+            }
+            for group in groups
+        ]
+    )
+
+
 def _finding(finding: Finding) -> dict[str, Any]:
+    proposal = finding.proposal
     return {
+        "key": finding_key(finding),
         "code": finding.code,
-        "severity": finding.severity.value,
+        "severity": finding.severity,
         "words": finding.words,
         "parts": finding.parts,
         "point": finding.point if finding.panel else finding.house_point,
@@ -58,6 +105,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "unit": finding.unit,
         "source": finding.source,
         "waived": finding.waived_by,
+        "proposal": proposal and {"words": proposal.words, "ready": bool(proposal.changes)},
     }
 
 

@@ -25,7 +25,7 @@ from panelgen import api
 from panelgen.model import House, Panel
 from panelgen.spec.loader import loads
 from panelgen.view import Message, Payload, changes, house_payload, panel_payload, to_html
-from panelgen.view.payload import kernel_looks
+from panelgen.view.payload import kernel_packer
 from tests.benchmarks.houses import row_of_plots
 from tests.project.tree import ROOT
 
@@ -62,14 +62,14 @@ def edited_specs() -> Iterator[str]:
 
 def edit_panel() -> tuple[list[tuple[float, float, float]], list[int]]:
     """Milliseconds of design, checks and payload, and bytes, of edits one after another."""
-    looks = kernel_looks()
+    packer = kernel_packer()
     old: Payload | None = None
     times, sizes = [], []
     for text in islice(edited_specs(), EDITS):
         spec = loads(text, "one-wall")
         designing, house = timed(partial(api.design, spec))
         checking, findings = timed(partial(api.check, house))
-        packing, new = timed(partial(panel_payload, house.panels[0], findings, looks))
+        packing, new = timed(partial(panel_payload, house.panels[0], findings, packer))
         comparing, message = timed(partial(changes, old, new))
         old = new
         times.append((designing, checking, packing + comparing))
@@ -126,15 +126,15 @@ def main() -> None:
     """Print the numbers."""
     house = api.design(row_of_plots(4))
     nails = sum(len(row) for panel in house.panels for row in panel.fasteners)
-    looks = kernel_looks()
-    took, payload = timed(lambda: house_payload(house, (), looks))
+    packer = kernel_packer()
+    took, payload = timed(lambda: house_payload(house, (), packer))
     whole = changes(None, payload)
     apart = sum(len(payload.buffers[block["key"]]) for head in payload.panels.values() for block in head["blocks"])
     shared = apart - payload.size
     total = size(whole) + shared
     print(f"{len(house.panels)} panels, {nails} fasteners: {total / 1e6:.2f} MB in {took:.0f} ms", end="")
     print(f", of which {shared / 1e6:.2f} MB is not sent, as panels are alike")
-    edit = changes(payload, house_payload(with_changed_panel(house), (), looks))
+    edit = changes(payload, house_payload(with_changed_panel(house), (), packer))
     print(
         f"one panel of it changed: {size(edit) / 1000:.1f} kB, everything again: {size(whole) / size(edit):.0f} times"
     )

@@ -53,8 +53,8 @@ def test_a_new_finding_sends_no_shape() -> None:
     house = small_house()
     finding = Finding("panel.mass", Severity.WARN, "too heavy", house.panels[0].label)
     message = changes(house_payload(house), house_payload(house, [finding]))
-    assert len(message.buffers) == 1
-    assert message.size < 500
+    assert len(message.buffers) == 2
+    assert message.size < 600
 
 
 def test_one_edit_of_a_designed_panel_is_small() -> None:

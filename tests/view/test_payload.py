@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
 from panelgen import api
-from panelgen.model import Bore, Finding, House, Panel, Severity
+from panelgen.model import Bore, Change, Finding, House, Panel, Proposal, Severity
 from panelgen.model.palette import GROUP_COLOURS, OKABE_ITO
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.view import Payload, changes, house_payload, panel_payload
+from panelgen.view.payload import kernel_packer
+from panelgen.view.tables import finding_key
 from tests.factories import raked_panel, small_house, wall_panel
 from tests.project.tree import ROOT
 from tests.view import reading
@@ -204,6 +207,37 @@ def test_findings_lie_with_their_panel_and_the_rest_with_the_house() -> None:
     assert reading.content(payload, there, "findings") == []
     (rest,) = json.loads(payload.buffers[payload.house["blocks"][0]["key"]])
     assert (rest["code"], rest["point"]) == ("house.wide", [4.0, 5.0, 6.0])
+
+
+def test_findings_have_keys_and_stand_under_their_causes() -> None:
+    panel = wall_panel()
+    stick = panel.members[2].id
+    ready = Proposal("move it", (Change(("runs", 0), 1.0, 2.0),))
+    first = Finding("bore.edge", Severity.WARN, "too near", panel.label, (stick,), (1.0, 2.0, 3.0), proposal=ready)
+    second = replace(first, point=(1.0, 9.0, 3.0), proposal=Proposal("decide"))
+    third = Finding("panel.mass", Severity.STOP, "too heavy", panel.label, waived_by="the engineer")
+    payload = panel_payload(panel, (third, second, first))
+    told = {row["key"]: row for row in reading.content(payload, panel.label, "findings")}
+    assert set(told) == {finding_key(finding) for finding in (first, second, third)}
+    assert told[finding_key(first)]["proposal"] == {"words": "move it", "ready": True}
+    assert told[finding_key(second)]["proposal"] == {"words": "decide", "ready": False}
+    assert told[finding_key(third)]["proposal"] is None
+    own = next(block["key"] for block in payload.house["blocks"] if block["kind"] == "causes")
+    bores, mass = json.loads(payload.buffers[own])
+    assert bores["keys"] == [finding_key(first), finding_key(second)]
+    assert (bores["severity"], bores["waived"]) == ("warn", "")
+    assert panel.members[2].role in bores["words"]
+    assert (mass["words"], mass["waived"]) == (f"panel {panel.label}", "the engineer")
+
+
+def test_a_panel_is_packed_once() -> None:
+    house = small_house(2)
+    packer = kernel_packer()
+    first, second = (house_payload(house, (), packer) for _ in range(2))
+    assert first == second
+    for key, data in first.buffers.items():
+        if data != b"[]":
+            assert second.buffers[key] is data
 
 
 def test_equal_models_give_equal_payloads() -> None:

@@ -10,8 +10,10 @@ from typing import Any
 import pytest
 
 from panelgen.errors import GeometryError
+from panelgen.model import Finding, Severity
 from panelgen.view import changes, house_payload, panel_payload, view
 from panelgen.view.page import bundle
+from panelgen.view.tables import finding_key
 from panelgen.view.widget import PanelView
 from tests.factories import board, small_house, wall_panel
 from tests.project.tree import ROOT
@@ -53,6 +55,17 @@ def test_a_page_that_comes_later_gets_the_whole(sent: list[tuple[dict[str, Any],
     assert (widget.height, widget.theme) == (400, "dark")
 
 
+def test_python_gets_the_finding_that_a_page_names(sent: list[tuple[dict[str, Any], list[bytes]]]) -> None:
+    panel = wall_panel()
+    finding = Finding("panel.mass", Severity.WARN, "too heavy", panel.label)
+    widget = view(panel, [finding])
+    heard: list[Finding | None] = []
+    widget.on_msg(lambda _widget, content, _buffers: heard.append(widget.finding_of(content["finding"])))
+    widget._handle_custom_msg({"kind": "apply", "finding": finding_key(finding)}, [])
+    widget._handle_custom_msg({"kind": "apply", "finding": "another"}, [])
+    assert heard == [finding, None]
+
+
 def test_a_part_without_shape_leaves_the_picture(sent: list[tuple[dict[str, Any], list[bytes]]]) -> None:
     widget = view(wall_panel())
     hole = ((-1e4, -1e4), (-1e4, 1e4), (1e4, 1e4), (1e4, -1e4))
@@ -66,7 +79,8 @@ def test_the_state_of_a_widget_holds_a_loader_and_not_the_bundle() -> None:
     state = PanelView().get_state()
     assert len(state["_esm"]) < MOST_LOADER
     assert "import(" in state["_esm"]
-    assert (state["picked"], state["panel"], state["finding"]) == ("", "", -1)
+    assert (state["picked"], state["panel"], state["finding"]) == ("", "", "")
+    assert (state["hidden_layers"], state["acts"]) == (["insulation"], False)
 
 
 def test_a_page_needs_no_widget_library() -> None:

@@ -15,6 +15,7 @@ from panelgen.model import Finding, House, Severity
 from panelgen.model.palette import OKABE_ITO
 from panelgen.model.volumes import member_volume
 from panelgen.view import to_html
+from panelgen.view.tables import finding_key
 from tests.factories import small_house, wall_panel
 from tests.project.tree import ROOT
 from tests.view.browser.conftest import Open, Shown
@@ -41,14 +42,21 @@ def stud() -> str:
     return next(member.id for member in house().panels[1].members if member.why.rule == "stud.layout")
 
 
+def findings() -> tuple[Finding, ...]:
+    """One with a spot and a part, one about a panel, and two with one cause."""
+    first, designed, _ = (panel.label for panel in house().panels)
+    bore = Finding("bore.edge", Severity.WARN, "too near the edge", designed, ("1X/end",), (2000.0, 900.0, 60.0))
+    return (
+        Finding("run.member", Severity.STOP, "a run meets wood", designed, (stud(),), (1500.0, 400.0, 60.0)),
+        Finding("panel.mass", Severity.WARN, "too heavy", first),
+        bore,
+        replace(bore, point=(2000.0, 1200.0, 60.0)),
+    )
+
+
 @pytest.fixture
 def shown(open_page: Open, tmp_path: Path) -> Shown:
-    label = house().panels[1].label
-    findings = (
-        Finding("run.member", Severity.STOP, "a run meets wood", label, (stud(),), (1500.0, 400.0, 60.0)),
-        Finding("panel.mass", Severity.WARN, "too heavy", house().panels[0].label),
-    )
-    return open_page(to_html(house(), tmp_path / "house.html", findings))
+    return open_page(to_html(house(), tmp_path / "house.html", findings()))
 
 
 @pytest.fixture
@@ -183,12 +191,23 @@ def test_explode_moves_layers_and_build_order_takes_parts_away(panel: Shown) -> 
     assert panel.state["explode"] == 1
     assert changed(before, panel.pixels()) > 3000
     panel.page.get_by_label("Explode").fill("0")
+    panel.button("Fit").click()
     assert changed(before, panel.pixels()) < 50
     panel.page.get_by_label("Build order").fill("2")
     state = panel.state
     assert (state["step"], state["steps"]) == (2, panel.run("house.openPanel.parts.length"))
     assert "plate" in panel.page.get_by_label("Take apart").inner_text()
     assert changed(before, panel.pixels()) > 20000
+
+
+def test_a_house_explodes_along_the_normal_of_each_panel(shown: Shown) -> None:
+    wide = "house.bounds().max.toArray().map((high, axis) => high - house.bounds().min.toArray()[axis])"
+    before = shown.run(wide)
+    shown.page.get_by_label("Explode").fill("1")
+    length, height, depth = (new - old for new, old in zip(shown.run(wide), before, strict=True))
+    assert (length, height) == pytest.approx((0.0, 0.0), abs=0.5)
+    assert depth > 500.0
+    assert shown.run("view.stage.sees(house.bounds())")
 
 
 def test_build_order_of_a_house_goes_panel_by_panel(shown: Shown) -> None:
@@ -215,7 +234,8 @@ def test_a_finding_flies_to_its_spot_and_lights_its_parts(shown: Shown) -> None:
     before = shown.pixels()
     shown.page.get_by_role("button", name=re.compile("run.member")).click()
     state = shown.state
-    assert (state["finding"], state["open"], state["involved"]) == (0, house().panels[1].label, [stud()])
+    key = finding_key(findings()[0])
+    assert (state["finding"], state["open"], state["involved"]) == (key, house().panels[1].label, [stud()])
     assert state["layers"]["framing"] == "shown"
     assert state["layers"]["outer sheathing"] == "ghost"
     after = shown.pixels()
@@ -223,7 +243,30 @@ def test_a_finding_flies_to_its_spot_and_lights_its_parts(shown: Shown) -> None:
     assert of_colour(after, OKABE_ITO["vermillion"]) > 200
     shown.canvas.focus()
     shown.page.keyboard.press("Escape")
-    assert (shown.state["finding"], shown.state["layers"]["outer sheathing"]) == (-1, "shown")
+    assert (shown.state["finding"], shown.state["layers"]["outer sheathing"]) == ("", "shown")
+
+
+def test_findings_stand_under_their_cause(panel: Shown) -> None:
+    listed = panel.page.get_by_label("Findings", exact=True)
+    cause = listed.get_by_role("button", name=re.compile("2 findings"))
+    assert cause.get_attribute("aria-expanded") == "false"
+    assert "bore.edge" not in listed.inner_text()
+    cause.click()
+    assert listed.inner_text().count("bore.edge") == 2
+    cause.focus()
+    panel.page.keyboard.press("Enter")
+    assert "bore.edge" not in listed.inner_text()
+    assert cause.evaluate("(node) => document.activeElement === node")
+    panel.run("view.nextFinding(-1)")
+    assert panel.state["finding"] == finding_key(findings()[3])
+    assert listed.inner_text().count("bore.edge") == 2
+    cause.click()
+    assert panel.state["finding"] == ""
+
+
+def test_a_page_without_host_offers_nothing_to_do(shown: Shown) -> None:
+    shown.page.get_by_role("button", name=re.compile("run.member")).click()
+    assert shown.page.locator(".pg-acts").count() == 0
 
 
 def test_keys_do_what_the_buttons_do(panel: Shown) -> None:
@@ -241,10 +284,25 @@ def test_keys_do_what_the_buttons_do(panel: Shown) -> None:
     assert state["section"]["axis"] == "length"
     assert state["selected"] == panel.run("house.openPanel.parts[0].id")
     keys.press("n")
-    assert panel.state["finding"] == 0
+    assert panel.state["finding"] == finding_key(findings()[0])
     for _ in range(3):
         keys.press("Escape")
     assert panel.state["open"] is None
+    keys.press("?")
+    assert panel.page.get_by_role("note", name="Keys").is_visible()
+
+
+def test_the_middle_is_picked_and_measured_without_a_pointer(panel: Shown) -> None:
+    panel.canvas.focus()
+    keys = panel.page.keyboard
+    for key in ("1", "Space"):
+        keys.press(key)
+    assert panel.state["selected"]
+    keys.press("m")
+    for key in ("Space", "Shift+ArrowRight", "Shift+ArrowRight", "Space"):
+        keys.press(key)
+    assert panel.state["measured"]["along"] > 100.0
+    assert "mm" in panel.page.locator(".pg-length").inner_text()
 
 
 def test_parallel_projection_keeps_edges_parallel(panel: Shown) -> None:

@@ -27,6 +27,15 @@ export function refill(node, ...children) {
   node.replaceChildren(...children.flat().filter((child) => child !== null && child !== undefined));
 }
 
+/** Do something that makes the children of `node` anew, and give the focus back to the one with the same `data-key`. */
+export function keepingFocus(node, act) {
+  const { activeElement } = node.getRootNode();
+  const key = node.contains(activeElement) ? activeElement.dataset.key : undefined;
+  act();
+  if (key !== undefined && !node.contains(node.getRootNode().activeElement))
+    [...node.querySelectorAll("[data-key]")].find(({ dataset }) => dataset.key === key)?.focus({ preventScroll: true });
+}
+
 /** A button that says whether it is pressed. */
 export function toggle(label, title, onclick, properties = {}) {
   const { class: more = "", ...rest } = properties;

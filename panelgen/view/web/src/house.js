@@ -86,6 +86,18 @@ export class HouseScene {
     this.modes.set(layer, mode);
   }
 
+  /** The first layer not hidden from the weather side inward, or from the room outward; undefined where there is none. */
+  outermost(isOutside) {
+    const items = this.inView.flatMap((panel) => [...panel.items.values()]);
+    const slots = new Map();
+    for (const { layer, slot } of items) {
+      const depth = isOutside ? -slot : slot;
+      if (this.mode(layer) !== "hidden") slots.set(layer, Math.min(slots.get(layer) ?? Infinity, depth));
+    }
+    const order = [...this.modes.keys()].filter((layer) => slots.has(layer));
+    return order.sort((a, b) => slots.get(a) - slots.get(b))[0];
+  }
+
   /** Bring visibility, places and limits in line with the state. */
   show() {
     const { root } = this.stage;
@@ -97,7 +109,7 @@ export class HouseScene {
     }
     for (const panel of this.panels.values()) {
       panel.root.visible = seen.has(panel);
-      panel.explode(this.open ? this.gap : 0);
+      panel.explode(this.gap);
       for (const item of panel.items.values()) {
         const mode = this.mode(item.layer);
         item.object.visible = mode !== "hidden";

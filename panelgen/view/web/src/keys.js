@@ -34,8 +34,10 @@ export function press(view, event) {
     ".": () => view.selectNext(1),
     n: () => view.nextFinding(shift ? -1 : 1),
     m: () => view.setMeasuring(!view.measure.active),
+    " ": () => view.clickMiddle(),
     Enter: () => view.openSelected(),
     Escape: () => view.back(),
+    "?": () => view.dispatchEvent(new CustomEvent("help")),
   };
   const act = keys[event.key.length === 1 ? event.key.toLowerCase() : event.key];
   if (!act) return false;

@@ -133,6 +133,7 @@ export class Stage {
     const box = this.canvas.getBoundingClientRect();
     const x = ((clientX - box.left) / box.width) * 2 - 1;
     const y = 1 - ((clientY - box.top) / box.height) * 2;
+    this.#depths();
     this.camera.updateMatrixWorld();
     return SightRay.through(this.camera, x, y, plane, this.height);
   }
@@ -142,6 +143,15 @@ export class Stage {
     const seen = point.clone().project(this.camera);
     if (seen.z > 1 || seen.z < -1) return null;
     return [((seen.x + 1) / 2) * this.place.clientWidth, ((1 - seen.y) / 2) * this.height];
+  }
+
+  /** Whether all of a box (world) is on the canvas. */
+  sees(box) {
+    this.camera.updateMatrixWorld();
+    return cornersOf(box).every((corner) => {
+      const { x, y } = corner.project(this.camera);
+      return Math.max(Math.abs(x), Math.abs(y)) <= 1;
+    });
   }
 
   /** Turn, slide or come nearer by keys: radians, pixels and a factor. */

@@ -1,6 +1,7 @@
 // The view: state, and the verbs that change it. The page around the canvas only calls these and shows the result.
 
 import { Box3, Vector3 } from "three";
+import { Findings } from "./findings.js";
 import { HouseScene } from "./house.js";
 import { Measure } from "./measure.js";
 import { Outline, scenePoints } from "./outlines.js";
@@ -8,7 +9,6 @@ import { Section } from "./section.js";
 import { Stage, PRESETS } from "./stage.js";
 import { Store } from "./store.js";
 import { THEMES } from "./style.js";
-import { sorted } from "./ui/findings.js";
 import { spotOf } from "./ui/spots.js";
 
 const GAP = 260; // mm between neighbouring layers when fully exploded
@@ -29,9 +29,7 @@ export class View extends EventTarget {
     this.hover = null;
     this.explode = 0;
     this.orthographic = false;
-    this.findings = [];
-    this.chosen = -1;
-    this.onlyHere = true;
+    this.findings = new Findings();
     this.setTheme(options.theme ?? "light");
   }
 
@@ -41,11 +39,9 @@ export class View extends EventTarget {
     const kept = this.house.selected?.id;
     const changed = this.store.apply(head, buffers);
     const made = this.house.update(changed);
-    const own = this.store.table(this.store.house, "findings");
-    this.findings = sorted([...this.house.panels.values()], own);
-    this.chosen = -1;
-    this.house.involved = [];
-    this.house.spotlight = null;
+    const table = (kind) => this.store.table(this.store.house, kind);
+    this.findings.update(table("findings"), [...this.house.panels.values()], table("causes"));
+    this.#light();
     this.hover = null;
     this.house.selected = kept ? (this.house.find(kept)[0] ?? null) : null;
     this.house.recolour();
@@ -109,18 +105,25 @@ export class View extends EventTarget {
     this.#shown();
   }
 
-  /** Hide the outermost layer that is not hidden, seen from the side the camera is on. */
+  /** Names of the layers that are hidden by choice. */
+  get hidden() {
+    return [...this.house.modes].filter(([, mode]) => mode === "hidden").map(([layer]) => layer);
+  }
+
+  /** Hide these layers and no others; ghosts stay ghosts. */
+  setHidden(layers) {
+    if (layers.join() === this.hidden.join()) return;
+    const wanted = new Set(layers);
+    for (const [layer, mode] of this.house.modes)
+      this.house.modes.set(layer, wanted.has(layer) ? "hidden" : mode === "hidden" ? "shown" : mode);
+    this.#shown();
+  }
+
+  /** Hide the outermost layer that is not hidden: of a panel from the side the camera is on, of a house from outside. */
   peel() {
-    const panel = this.house.openPanel ?? this.house.inView[0];
-    const isOutside = this.stage.direction[2] >= 0;
-    const layers = new Map();
-    for (const { layer, bounds } of panel?.items.values() ?? []) {
-      if (this.house.mode(layer) === "hidden") continue;
-      const reach = isOutside ? bounds.max.z : -bounds.min.z;
-      layers.set(layer, Math.max(layers.get(layer) ?? -Infinity, reach));
-    }
-    const [outermost] = [...layers].sort((a, b) => b[1] - a[1]).map(([layer]) => layer);
-    if (outermost) this.setMode(outermost, "hidden");
+    const isOutside = !this.house.open || this.stage.direction[2] >= 0;
+    const layer = this.house.outermost(isOutside);
+    if (layer) this.setMode(layer, "hidden");
   }
 
   showAll() {
@@ -145,6 +148,7 @@ export class View extends EventTarget {
     this.house.gap = share * GAP;
     this.measure.clear();
     this.#shown();
+    if (!this.stage.sees(this.house.bounds())) this.fit();
   }
 
   get step() {
@@ -213,6 +217,12 @@ export class View extends EventTarget {
     return this.#tell("state");
   }
 
+  /** Pick, or measure from, what is in the middle of the picture: for those who have no pointer. */
+  clickMiddle() {
+    const { left, top, width, height } = this.stage.canvas.getBoundingClientRect();
+    this.clickAt(left + width / 2, top + height / 2);
+  }
+
   openAt(clientX, clientY) {
     const hit = this.hit(clientX, clientY);
     if (hit && !this.house.open && !this.measure.active) this.open(hit.panel.label);
@@ -223,28 +233,19 @@ export class View extends EventTarget {
     return panel.neighbours(part.row).map((row) => panel.parts[row]);
   }
 
-  /** The findings to list, each with its place among all. */
-  get listed() {
-    return [...this.findings.entries()].filter(
-      ([, { panel }]) => !this.house.open || !this.onlyHere || panel === this.house.open,
-    );
-  }
-
   setScope(onlyHere) {
-    this.onlyHere = onlyHere;
+    this.findings.onlyHere = onlyHere;
     this.#tell("state");
   }
 
-  /** Go to a finding: open its panel, light up its parts, and come near. */
-  flyTo(place) {
-    const finding = this.findings[place];
-    if (!finding) return;
+  /** Go to a finding by its key: open its panel, light up its parts, and come near. Without one, leave the last. */
+  flyTo(key) {
+    const finding = this.findings.get(key);
+    if (!finding) return this.leaveFinding();
     if (finding.panel && finding.panel !== this.house.open) this.open(finding.panel);
-    this.chosen = place;
+    this.findings.chosen = key;
     this.house.selected = null;
-    this.house.involved = finding.parts.flatMap((id) => this.house.find(id, finding.panel || null));
-    const layers = this.house.involved.map((part) => part.layer);
-    this.house.spotlight = layers.length ? new Set(layers) : null;
+    this.#light();
     this.house.step = Infinity;
     this.house.recolour();
     this.#shown();
@@ -260,29 +261,32 @@ export class View extends EventTarget {
     this.#tell("finding");
   }
 
+  /** Leave the finding flown to. */
+  leaveFinding() {
+    if (!this.findings.chosen) return;
+    this.#clearFinding();
+    this.house.recolour();
+    this.#shown();
+    this.#tell("finding");
+  }
+
   nextFinding(by) {
-    const places = this.listed.map(([place]) => place);
-    if (!places.length) return;
-    const at = places.indexOf(this.chosen);
-    this.flyTo(places[at < 0 ? (by > 0 ? 0 : places.length - 1) : (at + by + places.length) % places.length]);
+    this.flyTo(this.findings.beside(by, this.house.open));
   }
 
   /** One step back: measuring, finding, pick, then to the house. */
   back() {
     if (this.measure.active) this.setMeasuring(false);
-    else if (this.chosen >= 0) {
-      this.#clearFinding();
-      this.house.recolour();
-      this.#shown();
-    } else if (this.house.selected) this.select(null);
+    else if (this.findings.chosen) this.leaveFinding();
+    else if (this.house.selected) this.select(null);
     else this.open(null);
   }
 
   /** The spots to mark: [finding, point, whether chosen]. */
   get spots() {
-    return [...this.findings.entries()]
-      .filter(([, finding]) => !finding.waived)
-      .map(([place, finding]) => [finding, spotOf(finding, this.house), place === this.chosen])
+    return [...this.findings.byKey.values()]
+      .filter((finding) => !finding.waived || finding.key === this.findings.chosen)
+      .map((finding) => [finding, spotOf(finding, this.house), finding.key === this.findings.chosen])
       .filter(([, point]) => point && !(this.section.plane?.distanceToPoint(point) < 0));
   }
 
@@ -305,8 +309,8 @@ export class View extends EventTarget {
       theme: this.theme,
       measuring: this.measure.active,
       measured: this.measure.result,
-      findings: this.findings.length,
-      finding: this.chosen,
+      findings: this.findings.byKey.size,
+      finding: this.findings.chosen,
       frames: this.stage.frames,
       made: this.made,
       calls: this.stage.renderer.info.render.calls,
@@ -321,9 +325,16 @@ export class View extends EventTarget {
   }
 
   #clearFinding() {
-    this.chosen = -1;
-    this.house.involved = [];
-    this.house.spotlight = null;
+    this.findings.chosen = "";
+    this.#light();
+  }
+
+  /** Light up the parts of the finding flown to, if any. */
+  #light() {
+    const finding = this.findings.get(this.findings.chosen);
+    this.house.involved = finding ? finding.parts.flatMap((id) => this.house.find(id, finding.panel || null)) : [];
+    const layers = this.house.involved.map((part) => part.layer);
+    this.house.spotlight = layers.length ? new Set(layers) : null;
   }
 
   #shown() {

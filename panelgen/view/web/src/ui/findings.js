@@ -1,44 +1,17 @@
-// The findings, worst first; a click goes to the spot.
+// The findings under their causes, worst first; a click goes to the spot, and a host that can act is asked to.
 
-import { button, h, refill, svg } from "../dom.js";
-import { partName, quantity } from "../words.js";
-
-const ORDER = { stop: 0, warn: 1, note: 2 };
-const NAMES = { stop: "Stop", warn: "Warn", note: "Note" };
-const SIGNS = {
-  stop: ["M5 1h6l4 4v6l-4 4H5l-4-4V5z", "M8 4v5M8 11.2v.8"],
-  warn: ["M8 1.5 15.2 14.5H.8z", "M8 6v4M8 12v.8"],
-  note: ["M8 1a7 7 0 1 0 .01 0z", "M8 4.2v.8M8 7.2v4.6"],
-};
-
-/** The sign of a severity: an octagon, a triangle or a disc. */
-export function sign(severity, more = "") {
-  const [shape, mark] = SIGNS[severity];
-  return svg(
-    "svg",
-    { viewBox: "0 0 16 16", class: `pg-sign pg-${severity} ${more}`, "aria-hidden": "true" },
-    svg("path", { d: shape }),
-    svg("path", { d: mark, class: "pg-sign-mark" }),
-  );
-}
-
-/** All findings of a house in the order of the list: worst first, then by panel; waived ones last. */
-export function sorted(panels, own) {
-  const all = [
-    ...own.map((finding) => ({ ...finding, panel: "" })),
-    ...panels.flatMap((panel) => panel.findings.map((finding) => ({ ...finding, panel: panel.label }))),
-  ];
-  const rank = (finding) => ORDER[finding.severity] + (finding.waived ? 10 : 0);
-  return all
-    .map((finding, place) => [rank(finding), place, finding])
-    .sort((a, b) => a[0] - b[0] || a[1] - b[1])
-    .map(([, , finding]) => finding);
-}
+import { button, h, keepingFocus, refill } from "../dom.js";
+import { findingRow } from "./finding.js";
+import { SEVERITIES, sign } from "./sign.js";
+import { waiverForm } from "./waiver.js";
 
 export class FindingList {
   constructor({ fly, select, setScope }) {
-    this.fly = fly;
-    this.select = select;
+    Object.assign(this, { fly, select });
+    this.act = null;
+    this.unfolded = new Set();
+    this.sent = new Set();
+    this.waiving = null;
     this.count = h("span", { class: "pg-count" });
     this.only = h("input", { type: "checkbox", onchange: () => setScope(this.only.checked) });
     this.scope = h("label", { class: "pg-scope" }, this.only, "this panel");
@@ -51,62 +24,96 @@ export class FindingList {
     );
   }
 
-  /** Show findings: each is [place in all, finding]; `chosen` is the place flown to, `parts` what it names. */
-  say(entries, chosen, parts, open, onlyHere) {
-    this.count.textContent = String(entries.length);
-    this.scope.style.display = open ? "" : "none";
+  /** Set what takes a message to the host, or null where the host cannot act. */
+  setAct(act) {
+    this.act = act;
+    this.#fill();
+  }
+
+  /** New content has come: what was asked for is done or refused. */
+  settle() {
+    this.sent.clear();
+  }
+
+  /** Show causes with their findings; `chosen` is the key flown to, `parts` what it names. */
+  say(causes, chosen, parts, { canScope, onlyHere }) {
+    const total = causes.reduce((sum, { findings }) => sum + findings.length, 0);
+    this.count.textContent = String(total);
+    this.count.setAttribute("aria-label", `${total} findings`);
+    this.scope.style.display = canScope ? "" : "none";
     this.only.checked = onlyHere;
-    refill(
-      this.list,
-      entries.length
-        ? entries.map(([place, finding]) => this.#row(place, finding, place === chosen, parts))
-        : h("li", { class: "pg-note" }, "No findings."),
-    );
+    if (this.chosen !== chosen) this.waiving = null;
+    Object.assign(this, { causes, chosen, parts });
+    this.#fill();
     this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest" });
   }
 
-  #row(place, finding, isChosen, parts) {
-    const limit = finding.limit === null ? "" : `, limit ${quantity(finding.limit, finding.unit)}`;
-    const measured = finding.value === null ? "" : `Measured ${quantity(finding.value, finding.unit)}${limit}.`;
+  #fill() {
+    const rows = (this.causes ?? []).map((cause) => this.#cause(cause));
+    keepingFocus(this.list, () => refill(this.list, rows.length ? rows : h("li", { class: "pg-note" }, "No findings.")));
+  }
+
+  /** A cause: its one finding, or how many there are and, unfolded, each of them. */
+  #cause(cause) {
+    const { findings } = cause;
+    if (findings.length === 1) return this.#row(findings[0]);
+    const name = `${cause.family} ${cause.words} ${cause.waived}`;
+    const isOpen = this.unfolded.has(name) || findings.some(({ key }) => key === this.chosen);
+    const flip = () => {
+      if (isOpen) this.unfolded.delete(name);
+      else this.unfolded.add(name);
+      if (isOpen && findings.some(({ key }) => key === this.chosen)) this.fly("");
+      else this.#fill();
+    };
+    const { severity } = findings[0];
     return h(
       "li",
       {},
       h(
         "button",
-        {
-          type: "button",
-          class: "pg-finding",
-          "aria-current": String(isChosen),
-          onclick: () => this.fly(place),
-        },
-        sign(finding.severity, finding.waived ? "pg-waived" : ""),
-        h(
-          "span",
-          { class: "pg-what" },
-          h(
-            "span",
-            { class: "pg-title" },
-            h("strong", {}, finding.panel || "House"),
-            ` ${NAMES[finding.severity]} `,
-            h("code", {}, finding.code),
-          ),
-          h("span", { class: "pg-words" }, finding.words),
-          isChosen && measured ? h("span", { class: "pg-note" }, measured) : null,
-          isChosen && finding.source ? h("span", { class: "pg-note" }, finding.source) : null,
-          finding.waived ? h("span", { class: "pg-note" }, `Waived: ${finding.waived}`) : null,
-        ),
+        { type: "button", class: "pg-cause", "aria-expanded": String(isOpen), "data-key": name, onclick: flip },
+        sign(severity, cause.waived ? "pg-waived" : ""),
+        h("strong", { class: "pg-words" }, cause.words),
+        h("span", { class: "pg-note" }, ` ${SEVERITIES[severity]}, ${findings.length} findings`),
       ),
-      isChosen && parts.length
-        ? h(
-            "div",
-            { class: "pg-chips pg-involved" },
-            parts.map((part) =>
-              button(part.mark || part.id, `Pick ${partName(part)}`, () => this.select(part), {
-                class: "pg-small pg-chip",
-              }),
-            ),
-          )
-        : null,
+      isOpen ? h("ol", { class: "pg-findings" }, ...findings.map((finding) => this.#row(finding))) : null,
     );
+  }
+
+  #row(finding) {
+    const isChosen = finding.key === this.chosen;
+    const { fly, select, parts } = this;
+    return findingRow(finding, isChosen, { fly, select, parts, acts: isChosen ? this.#acts(finding) : null });
+  }
+
+  /** What a person can do about a finding, where the host can do it. */
+  #acts({ key, proposal, waived }) {
+    if (!this.act) return null;
+    if (this.sent.has(key)) return h("p", { class: "pg-note", role: "status" }, "Asked for; waiting for the answer.");
+    if (this.waiving?.key === key) return this.waiving.form;
+    const apply = () => this.#send({ kind: "apply", finding: key });
+    return h(
+      "div",
+      { class: "pg-acts" },
+      proposal?.ready ? button("Apply", `Apply: ${proposal.words}`, apply, { class: "pg-small" }) : null,
+      waived ? null : button("Waive…", "Accept it, with a reason", () => this.#waive(key), { class: "pg-small" }),
+    );
+  }
+
+  #waive(key) {
+    const send = (reason, by) => this.#send({ kind: "waive", finding: key, reason, decided_by: by });
+    const close = () => {
+      this.waiving = null;
+      this.#fill();
+    };
+    this.waiving = { key, form: waiverForm(key, send, close) };
+    this.#fill();
+    this.waiving.form.querySelector("textarea").focus();
+  }
+
+  #send(message) {
+    this.sent.add(message.finding);
+    this.#fill();
+    this.act(message);
   }
 }

@@ -18,6 +18,7 @@ const KEYS = [
   [", .", "part before, next part"],
   ["N, Shift+N", "next finding, finding before"],
   ["M", "measure"],
+  ["Space", "pick what is under the cross in the middle"],
   ["Enter", "open the panel of the picked part"],
   ["Esc", "clear, then back to the house"],
 ];

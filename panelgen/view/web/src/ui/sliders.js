@@ -49,11 +49,10 @@ export class Sliders {
   }
 
   say({ house, section, explode }) {
-    const { steps, open } = house;
+    const { steps } = house;
     const step = Math.min(house.step, steps);
     this.explode.input.value = explode;
-    this.explode.input.disabled = !open;
-    this.explode.said.textContent = open ? `${Math.round(explode * 100)} %` : "in a panel";
+    this.explode.said.textContent = `${Math.round(explode * 100)} %`;
     Object.assign(this.order.input, { max: steps, value: step });
     this.order.said.textContent = `${step} of ${steps}`;
     this.step.textContent = this.#stepWords(house, step, steps);

@@ -1,8 +1,8 @@
-// Signs over the canvas at the spots of findings, in step with the camera.
+// Signs and labels over the canvas at points of the scene, in step with the camera.
 
 import { Vector3 } from "three";
 import { h, refill } from "../dom.js";
-import { sign } from "./findings.js";
+import { sign } from "./sign.js";
 
 const MOST = 150;
 
@@ -13,12 +13,9 @@ export class Spots {
     this.signs = [];
   }
 
-  /** Show [finding, point in scene coordinates, whether it is chosen]. */
-  set(spots) {
-    this.signs = spots.slice(0, MOST).map(([finding, point, isChosen]) => {
-      const node = h("div", { class: `pg-spot${isChosen ? " pg-chosen" : ""}` }, sign(finding.severity));
-      return { node, point };
-    });
+  /** Show [node, point in scene coordinates]. */
+  set(signs) {
+    this.signs = signs.map(([node, point]) => ({ node: h("div", { class: "pg-spot" }, node), point }));
     refill(
       this.node,
       this.signs.map(({ node }) => node),
@@ -26,7 +23,7 @@ export class Spots {
     this.follow();
   }
 
-  /** Put the signs where their spots are now. */
+  /** Put the signs where their points are now. */
   follow() {
     for (const { node, point } of this.signs) {
       const seen = this.stage.onScreen(point);
@@ -34,6 +31,23 @@ export class Spots {
       if (seen) node.style.transform = `translate(${seen[0].toFixed(1)}px, ${seen[1].toFixed(1)}px)`;
     }
   }
+}
+
+/** The signs of findings: of [finding, point, whether it is chosen]. */
+export function findingSigns(spots) {
+  return spots
+    .slice(0, MOST)
+    .map(([finding, point, isChosen]) => [
+      isChosen ? h("span", { class: "pg-ring" }) : sign(finding.severity),
+      point,
+    ]);
+}
+
+/** The ends of what is measured, and its length in the middle: of its picked points and the length in words. */
+export function measureSigns(points, words) {
+  const ends = points.map((point) => [h("span", { class: "pg-end" }), point]);
+  if (points.length < 2) return ends;
+  return [...ends, [h("span", { class: "pg-length" }, words), points[0].clone().lerp(points[1], 0.5)]];
 }
 
 /** The spot of a finding in scene coordinates; null where it has none or its panel is not in view. */
