@@ -24,17 +24,20 @@ __all__ = [
     "NotchLimit",
     "PlateLap",
     "PlateTie",
+    "RoofFraming",
     "SheetKind",
     "SheetNailing",
     "SheetProduct",
     "Source",
     "Species",
+    "StockKind",
     "StudLimit",
     "UnbracedHeader",
 ]
 
 Grade = Literal["A", "B", "C"]
-SheetKind = Literal["wood", "gypsum"]
+SheetKind = Literal["wood", "gypsum", "roof"]
+StockKind = Literal["sawn", "i-joist", "rim board", "lvl"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,11 +72,27 @@ class Fact:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lumber(Fact):
-    """A dressed stick size: thickness is the narrow face, width the wide one."""
+    """A dressed stick size: thickness is the narrow face, width the wide one.
+
+    An engineered stick is its envelope; `mass_per_length` is kg/m, and None for sawn lumber, whose
+    density is that of its species.
+    """
 
     name: str
     thickness: float
     width: float
+    kind: StockKind = "sawn"
+    mass_per_length: float | None = None
+
+    @property
+    def is_engineered(self) -> bool:
+        """True for sticks that only their maker's data allow to be cut or bored."""
+        return self.kind != "sawn"
+
+    @property
+    def density(self) -> float | None:
+        """Mass over the volume of the envelope, kg/m3; None for sawn lumber."""
+        return None if self.mass_per_length is None else self.mass_per_length / (self.area * 1e-6)
 
     @property
     def area(self) -> float:
@@ -253,6 +272,18 @@ class JoistLimits(Fact):
     end_notch_depth: float
     bore: float
     bore_edge_distance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoofFraming(Fact):
+    """How roofs are framed by rule, mm.
+
+    Trimmers and headers of openings wider than `single_trimmer` are doubled. Rakes that overhang more than
+    `ladder` need lookouts that reach over the gable wall.
+    """
+
+    single_trimmer: float
+    ladder: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
