@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from panelgen.units import MM_PER_FOOT, parse_density
+from panelgen.units import MM_PER_FOOT, parse_density, parse_mass
 
-__all__ = ["nds_density", "sheet_density"]
+__all__ = ["mass_per_length", "nds_density", "sheet_density"]
 
+_KG_PER_M = parse_mass("1 lb") / (MM_PER_FOOT / 1000)
 _PCF = parse_density("1 pcf")
 _WATER_PCF = 62.4
 _SHRINKAGE = 0.009
@@ -24,3 +25,8 @@ def nds_density(gravity: float, moisture: float) -> float:
 def sheet_density(weight: float, thickness: float) -> float:
     """Density, kg/m3, of a sheet that weighs `weight` lb/ft2 and is `thickness` mm thick."""
     return weight / (thickness / MM_PER_FOOT) * _PCF
+
+
+def mass_per_length(weight: float) -> float:
+    """Mass of a stick, kg/m, that weighs `weight` lb/ft."""
+    return weight * _KG_PER_M

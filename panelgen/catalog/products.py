@@ -5,18 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
-from panelgen.catalog.formulas import nds_density, sheet_density
+from panelgen.catalog.formulas import mass_per_length, nds_density, sheet_density
 from panelgen.catalog.loading import DataFolder
-from panelgen.catalog.rows import Fastener, Insulation, Lumber, SheetKind, SheetProduct, Species
+from panelgen.catalog.rows import Fastener, Insulation, Lumber, SheetKind, SheetProduct, Species, StockKind
 
 __all__ = ["read_fasteners", "read_insulation", "read_lumber", "read_sheets", "read_species"]
 
 
 def read_lumber(data: DataFolder) -> Iterable[Lumber]:
-    """Dressed sizes."""
+    """Dressed sizes of lumber, then engineered sticks by the envelope of their section."""
     for row in data.records("lumber"):
         yield Lumber(
             name=row.text("name"), thickness=row.inches("thickness"), width=row.inches("width"), **row.citation()
+        )
+    for row in data.records("engineered"):
+        yield Lumber(
+            name=row.text("name"),
+            thickness=row.inches("thickness"),
+            width=row.inches("width"),
+            kind=row.choice("kind", StockKind),
+            mass_per_length=mass_per_length(row.number("weight_plf")),
+            **row.citation(),
         )
 
 

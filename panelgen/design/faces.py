@@ -3,13 +3,31 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Literal
 
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.geometry.frames import Point2
+from panelgen.model import Layer, LayerKind
 
-__all__ = ["face_ring", "lower_than", "top_line"]
+__all__ = ["Side", "face_ring", "gap_of", "lower_than", "sheathing_on", "top_line"]
+
+Side = Literal["outer", "inner"]
 
 _EPS = 1e-6
+
+
+def sheathing_on(brief: PanelBrief, side: Side) -> Layer | None:
+    """The sheathing on that side of the framing; None where there is none."""
+    for layer in brief.layers:
+        if layer.kind is LayerKind.SHEATHING and (layer.z0 > 0.0) is (side == "outer"):
+            return layer
+    return None
+
+
+def gap_of(brief: PanelBrief, face: Layer) -> float:
+    """What the spec leaves between neighbouring sheets of a sheathing layer, mm."""
+    spec = brief.assembly.outer_sheathing if face.z0 > 0.0 else brief.assembly.inner_sheathing
+    return 0.0 if spec is None else spec.gap
 
 
 def top_line(brief: PanelBrief, span: Span) -> tuple[Point2, ...]:

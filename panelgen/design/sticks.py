@@ -18,7 +18,7 @@ _OUT = (0.0, 0.0, 1.0)
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """A stick size with its wood, resolved once a panel: mm and kg/m3."""
+    """A stick size with its wood, resolved once a panel: mm and kg/m3. Species of an engineered one is its kind."""
 
     name: str
     thickness: float
@@ -26,11 +26,14 @@ class Stock:
     species: str
     grade: str
     density: float
+    engineered: bool = False
 
 
 def stock_of(catalog: Catalog, name: str, species: str, grade: str) -> Stock:
     """Resolve a stock name and species against the catalog. Raises CatalogError if either is unknown."""
     size = catalog.stock(name)
+    if size.density is not None:
+        return Stock(name, size.thickness, size.width, size.kind, "", size.density, engineered=True)
     return Stock(name, size.thickness, size.width, species, grade, catalog.species(species).density)
 
 
@@ -62,6 +65,7 @@ def _member(
         start,
         end,
         loose=loose,
+        engineered=stock.engineered,
     )
 
 

@@ -40,6 +40,7 @@ class Role(StrEnum):
     RIM = "rim"
     RAFTER = "rafter"
     RIDGE = "ridge"
+    TRIMMER = "trimmer"
     HIP = "hip"
     VALLEY = "valley"
     FASCIA = "fascia"
@@ -125,7 +126,8 @@ class Member:
 
     `frame` places the local axes in panel coordinates; its origin is the corner where all three
     local coordinates are zero. `density` is kg/m3. `loose` parts ship with the panel and are
-    fixed on site.
+    fixed on site. An `engineered` stick is the envelope of its section, at a density that gives its
+    weight; only its maker's data allow to cut or bore it.
     """
 
     id: str
@@ -146,6 +148,7 @@ class Member:
     notches: tuple[Notch, ...] = ()
     mark: str = ""
     loose: bool = False
+    engineered: bool = False
 
     @property
     def has_square_ends(self) -> bool:

@@ -1,6 +1,7 @@
 """What is asked: a house spec as frozen models, read from YAML or JSON with every problem named by line."""
 
 from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, SheathingLayer, StrappingLayer
+from panelgen.spec.floors import CeilingSpec, DeckOpening, DeckSpec, FloorSpec
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
@@ -14,10 +15,14 @@ __all__ = [
     "BackingSpec",
     "BoxFillSpec",
     "BoxSpec",
+    "CeilingSpec",
     "Clearance",
     "Corner",
+    "DeckOpening",
+    "DeckSpec",
     "DesignData",
     "FittingSpec",
+    "FloorSpec",
     "FramingLayer",
     "Gable",
     "HouseSpec",

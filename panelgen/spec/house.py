@@ -9,6 +9,7 @@ from pydantic import Field
 from panelgen.catalog import Catalog
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.base import SpecModel
+from panelgen.spec.floors import CeilingSpec, FloorSpec
 from panelgen.spec.openings import OpeningSpec, UnitType
 from panelgen.spec.quantities import (
     Density,
@@ -111,5 +112,7 @@ class HouseSpec(SpecModel):
     boxes: tuple[BoxSpec, ...] = ()
     backing: tuple[BackingSpec, ...] = ()
     roofs: tuple[RoofSpec, ...] = ()
+    floors: tuple[FloorSpec, ...] = ()
+    ceilings: tuple[CeilingSpec, ...] = ()
     trusses: tuple[TrussSpec, ...] = ()
     waivers: tuple[WaiverSpec, ...] = ()

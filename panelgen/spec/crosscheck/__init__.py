@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from panelgen.catalog import Catalog
+from panelgen.spec.crosscheck.decks import bad_decks
 from panelgen.spec.crosscheck.ids import repeated_ids
 from panelgen.spec.crosscheck.openings import bad_openings, missing_sills, overlapping_openings
 from panelgen.spec.crosscheck.outlines import bad_outlines
@@ -47,6 +48,7 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     bad_lengths,
     bad_gables,
     bad_outlines,
+    bad_decks,
     bad_roofs,
     bad_trusses,
     missing_sills,

@@ -20,6 +20,8 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
     yield from _repeated("run", _numbered("runs", [run.id for run in house.runs]))
     yield from _repeated("sleeve", _numbered("sleeves", [sleeve.id for sleeve in house.sleeves]))
     yield from _repeated("box", _numbered("boxes", [box.id for box in house.boxes]))
+    yield from _repeated("wall, floor or ceiling", _walls_and_decks(survey))
+    yield from _repeated("opening of a floor or ceiling", _deck_openings(survey))
     yield from _repeated("roof", _numbered("roofs", [roof.id for roof in house.roofs]))
     yield from _repeated("truss row", _numbered("trusses", [truss.id for truss in house.trusses]))
     yield from _repeated(
@@ -31,6 +33,24 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
         ],
     )
     yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
+
+
+def _walls_and_decks(survey: Survey) -> list[tuple[Path, str]]:
+    """The ids of floors and ceilings, after those of walls: each wall's only once."""
+    walls = {wall.id: (*wall.path, "wall") for wall in reversed(survey.drawn)}
+    house = survey.house
+    decks = _numbered("floors", [deck.id for deck in house.floors])
+    decks += _numbered("ceilings", [deck.id for deck in house.ceilings])
+    return [*((path, name) for name, path in walls.items()), *decks]
+
+
+def _deck_openings(survey: Survey) -> list[tuple[Path, str]]:
+    return [
+        ((section, n, "openings", k, "id"), opening.id)
+        for section, decks in (("floors", survey.house.floors), ("ceilings", survey.house.ceilings))
+        for n, deck in enumerate(decks)
+        for k, opening in enumerate(deck.openings)
+    ]
 
 
 def _numbered(section: str, ids: Sequence[str]) -> list[tuple[Path, str]]:

@@ -24,9 +24,10 @@ def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_walls(survey: Survey) -> Iterator[Fault]:
-    """The wall of each opening, run, sleeve, box and backing."""
+    """The wall of each opening, run, sleeve, box and backing; runs and sleeves may name a floor or ceiling instead."""
     house = survey.house
-    known = dict.fromkeys(wall.id for wall in survey.drawn)
+    walls = dict.fromkeys(wall.id for wall in survey.drawn)
+    decks = dict.fromkeys(deck.id for deck in (*house.floors, *house.ceilings))
     named: dict[str, list[str | None]] = {
         "openings": [opening.wall for opening in house.openings],
         "runs": [run.wall for run in house.runs],
@@ -34,8 +35,9 @@ def unknown_walls(survey: Survey) -> Iterator[Fault]:
         "boxes": [box.wall for box in house.boxes],
         "backing": [backing.wall for backing in house.backing],
     }
-    for section, walls in named.items():
-        for n, wall in enumerate(walls):
+    for section, names in named.items():
+        known = walls | decks if section in ("runs", "sleeves") else walls
+        for n, wall in enumerate(names):
             if wall is not None and wall not in known:
                 yield unknown((section, n, "wall"), "wall", wall, known)
 
