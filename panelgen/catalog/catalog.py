@@ -24,6 +24,8 @@ from panelgen.catalog.service_rows import (
     WireVolume,
 )
 from panelgen.catalog.service_tables import ServiceTables, read_service_tables
+from panelgen.catalog.structure import Strengths, StructureRules
+from panelgen.catalog.structure_tables import read_strengths
 
 __all__ = ["Catalog"]
 
@@ -47,6 +49,9 @@ class Catalog:
     box_fill_shares: Mapping[str, BoxFillShare]
     sleeves: Mapping[str, SleeveProduct]
     services: ServiceTables
+    strengths: Strengths
+    seals: Mapping[str, SealProduct]
+    panel_joints: Mapping[str, PanelJoint]
     rule_sets_by_name: Mapping[str, RuleSet]
 
     @staticmethod
@@ -67,10 +72,12 @@ class Catalog:
         clearances = index(service_products.read_bore_clearances(data), lambda row: str(row.family))
         series = index(service_products.read_series(data), lambda row: row.name)
         sizes = index(service_products.read_service_sizes(data, clearances, series), lambda row: row.name)
+        species = index(products.read_species(data), lambda row: row.name)
+        seals = index(read_seals(data), lambda row: row.name)
         return Catalog(
             sources=tuple(data.sources.values()),
             lumber=lumber,
-            species_by_name=index(products.read_species(data), lambda row: row.name),
+            species_by_name=species,
             sheets=sheets,
             fasteners=fasteners,
             insulations=index(products.read_insulation(data), lambda row: row.name),
@@ -81,6 +88,9 @@ class Catalog:
             box_fill_shares=index(service_products.read_box_fill(data), lambda row: row.item),
             sleeves=index(service_products.read_sleeves(data), lambda row: row.name),
             services=read_service_tables(data, series, sizes, sheets, fasteners),
+            strengths=read_strengths(data, lumber, species),
+            seals=seals,
+            panel_joints=index(read_panel_joints(data, seals, fasteners), lambda row: row.joint),
             rule_sets_by_name=read_rule_sets(data, lumber, fasteners, series),
         )
 
@@ -199,7 +209,7 @@ def _facts_in(value: object) -> Iterator[Fact]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _facts_in(item)
-    elif isinstance(value, (Catalog, RuleSet, HeaderTable, ServiceTables)):
+    elif isinstance(value, (Catalog, RuleSet, HeaderTable, ServiceTables, Strengths, StructureRules)):
         for field in fields(value):
             yield from _facts_in(getattr(value, field.name))
 

@@ -67,11 +67,9 @@ class HeaderTable:
             return _no(f"no header of the table fits {available_depth:.0f} mm deep, {available_thickness:.0f} mm thick")
         longest: HeaderCell | None = None
         for cells in fitting:
-            cell = _at_snow(cells, snow, width)
+            cell = self._cell(cells, snow, width, braced)
             if cell is None:
                 continue
-            if not braced:
-                cell = self._without_brace(cell)
             if span <= cell.span + _TOLERANCE:
                 return HeaderAnswer(cell, "")
             if longest is None or cell.span > longest.span:
@@ -82,6 +80,14 @@ class HeaderTable:
             f"the longest span the table allows here is {longest.span:.0f} mm "
             f"({longest.plies}-{longest.stock}), and {span:.0f} mm is asked"
         )
+
+    def cell(self, plies: int, stock: str, carries: str, snow: float, width: float, braced: bool) -> HeaderCell | None:
+        """What the table allows a header of that size, as in `pick`; None where the table does not reach."""
+        return self._cell(self._sizes(carries).get((plies, stock), ()), snow, width, braced)
+
+    def _cell(self, cells: Iterable[HeaderCell], snow: float, width: float, braced: bool) -> HeaderCell | None:
+        cell = _at_snow(cells, snow, width)
+        return cell if braced or cell is None else self._without_brace(cell)
 
     def _without_brace(self, cell: HeaderCell) -> HeaderCell:
         factor = self.unbraced.get(cell.stock)

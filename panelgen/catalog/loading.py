@@ -20,6 +20,7 @@ from panelgen.units import MM_PER_INCH, parse_density, parse_length, parse_press
 __all__ = ["Citation", "DataFolder", "Record"]
 
 _ANY = "any"
+_MPA_PER_PSI = parse_pressure("1 psf") * 144 / 1000
 _T = TypeVar("_T")
 
 
@@ -92,6 +93,10 @@ class Record:
     def load(self, column: str) -> float:
         """A load, kPa, from a column in psf; infinite for ``any``."""
         return self._read(f"{column}_psf", lambda text: math.inf if text == _ANY else parse_pressure(f"{text} psf"))
+
+    def stress(self, column: str) -> float:
+        """A stress or modulus, MPa, from a column in psi."""
+        return self._read(f"{column}_psi", _number) * _MPA_PER_PSI
 
     def density(self, column: str) -> float:
         """A density, kg/m3, from a column in pcf."""

@@ -23,6 +23,7 @@ from panelgen.catalog.rows import (
     StudLimit,
 )
 from panelgen.catalog.service_rows import DrainSlope, Family, ServiceSize, ShieldRule, SupportRule
+from panelgen.catalog.structure import StructureRules
 from panelgen.errors import CatalogError
 
 __all__ = ["RuleSet"]
@@ -50,6 +51,7 @@ class RuleSet:
     flat_header: FlatHeader
     plate_lap: PlateLap
     plate_tie: PlateTie
+    structure: StructureRules
 
     def joint(self, key: str) -> JointNailing:
         """Nailing of a joint such as ``top plate to stud``. Raises CatalogError for an unknown joint."""

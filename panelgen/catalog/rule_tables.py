@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Literal
 
 from panelgen.catalog.headers import HeaderTable
@@ -27,6 +28,7 @@ from panelgen.catalog.rows import (
 )
 from panelgen.catalog.rule_set import RuleSet
 from panelgen.catalog.service_rows import DrainSlope, Family, ServiceSeries, ShieldRule, SupportRule
+from panelgen.catalog.structure_tables import structure_rules
 from panelgen.errors import CatalogError
 from panelgen.units import MM_PER_FOOT
 
@@ -67,6 +69,7 @@ def read_rule_sets(
             flat_header=_flat_header(tables.row("flat_headers", row)),
             plate_lap=_plate_lap(tables.row("plate_laps", row)),
             plate_tie=_plate_tie(tables.row("plate_ties", row)),
+            structure=structure_rules(partial(tables.rows_of, row), lumber),
         )
         for row in data.records("rule_sets")
     )
@@ -96,6 +99,10 @@ class _Tables:
         if name not in self._lines[table]:
             raise CatalogError(f"rule set {rule_set.text('name')}: {table}.csv has no set {name!r}")
         return self._lines[table][name]
+
+    def rows_of(self, rule_set: Record, table: str) -> list[Record]:
+        """As `rows`, the rule set first."""
+        return self.rows(table, rule_set)
 
     def row(self, table: str, rule_set: Record) -> Record:
         """The one line of a table that holds a single row for each set."""

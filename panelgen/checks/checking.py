@@ -25,6 +25,7 @@ from panelgen.checks.scene import Scene
 from panelgen.checks.service_rules import service_rules
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.sticks import member_member, member_shape, member_short
+from panelgen.checks.structure import structure_of_house, structure_of_panels
 from panelgen.checks.waivers import apply_waivers
 from panelgen.checks.whole_panels import panel_size, panel_too_heavy
 from panelgen.model import Finding, House, Panel, worst_first
@@ -63,6 +64,8 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *_checked(scene, house, catalog),
         *run_joint(scene, house),
         *panel_panel(scene),
+        *barrier_breaks(house, catalog),
+        *structure_of_house(scene, house, catalog.rules(house.rules)),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}
     visits = run_member(with_visitors(scene))
@@ -100,5 +103,6 @@ def _checked(scene: Scene, house: House, catalog: Catalog) -> Iterator[Finding]:
     yield from fastener_miss(scene, shanks)
     yield from fastener_edge(scene, shanks, rules, catalog)
     yield from service_rules(scene, house, rules, catalog)
+    yield from structure_of_panels(scene, house, rules, catalog)
     yield from panel_size(scene, house.limits)
     yield from panel_too_heavy(scene, house.limits)

@@ -7,23 +7,14 @@ and what to do, without the numbers, which a finding carries in `value` and `lim
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from panelgen.checks.barrier_codes import BARRIERS
+from panelgen.checks.code import Code
+from panelgen.checks.structure_codes import STRUCTURE
 from panelgen.model import Finding, Member, Panel, Severity
 
-__all__ = ["CODES", "Code", "found", "named"]
-
-
-@dataclass(frozen=True, slots=True)
-class Code:
-    """One kind of finding."""
-
-    code: str
-    severity: Severity
-    meaning: str
-    words: str
-
+__all__ = ["CODES", "found", "named"]
 
 _STOP, _WARN, _NOTE = Severity.STOP, Severity.WARN, Severity.NOTE
 
@@ -272,7 +263,7 @@ _TABLE = (
     ),
 )
 
-CODES: Mapping[str, Code] = {row.code: row for row in _TABLE}
+CODES: Mapping[str, Code] = {row.code: row for row in (*_TABLE, *BARRIERS, *STRUCTURE)}
 """Every code of the checks; findings of the design itself have codes of their own."""
 
 

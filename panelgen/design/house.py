@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
-from panelgen.design.junctions import Meeting
-from panelgen.model import Assumption, House, Joint, Panel, ShopLimits, Waiver
+from panelgen.design.joints import joints_of
+from panelgen.model import Assumption, DesignLoads, House, ShopLimits, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -38,6 +38,8 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
+        loads=DesignLoads(spec.design.ground_snow, spec.design.building_width),
+        storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
     )
 
 

@@ -3,7 +3,8 @@
 from panelgen.model.bay import Bay
 from panelgen.model.fasteners import Fasteners
 from panelgen.model.findings import Change, Finding, Proposal, Severity, SpecValue, Waiver, worst_first
-from panelgen.model.house import Assumption, House, Joint, ShopLimits, WallRun
+from panelgen.model.house import Assumption, DesignLoads, House, ShopLimits, Storey, WallRun
+from panelgen.model.joints import FOUNDATION, Joint, JointKind
 from panelgen.model.layers import Barrier, Layer, LayerKind
 from panelgen.model.member import SQUARE, Bore, EndCut, Member, Notch, Role
 from panelgen.model.opening import HeaderChoice, Opening
@@ -20,6 +21,7 @@ __all__ = [
     "Bore",
     "Box",
     "Change",
+    "DesignLoads",
     "EndCut",
     "Fasteners",
     "Finding",
@@ -46,6 +48,7 @@ __all__ = [
     "ShopLimits",
     "Sleeve",
     "SpecValue",
+    "Storey",
     "Waiver",
     "WallRun",
     "Why",

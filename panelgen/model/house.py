@@ -9,7 +9,7 @@ from panelgen.model.findings import Finding, Waiver
 from panelgen.model.panel import Panel
 from panelgen.model.services import Fitting, ServiceRun
 
-__all__ = ["Assumption", "House", "Joint", "ShopLimits", "WallRun"]
+__all__ = ["Assumption", "DesignLoads", "House", "ShopLimits", "Storey", "WallRun"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +58,29 @@ class ShopLimits:
     shortest_member: float
 
 
+@dataclass(frozen=True, slots=True)
+class DesignLoads:
+    """What prescriptive tables ask of the place and the building: ground snow, kPa, and width across the ridge, mm."""
+
+    ground_snow: float
+    building_width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Storey:
+    """A level whose walls stand at `elevation`, mm; `has_floor` says whether the walls below carry a floor there."""
+
+    id: str
+    elevation: float
+    has_floor: bool
+
+
 @dataclass(frozen=True, eq=False)
 class House:
     """What will be built. `rules` names the rule set that the checks use.
 
     `fittings` are all there are, in house coordinates, those between panels too. `interior_board` is what
-    the crew hangs inside, whose screws reach into the panels.
+    the crew hangs inside, whose screws reach into the panels. Without `loads` no structural table is looked up.
     """
 
     name: str
@@ -78,6 +95,13 @@ class House:
     waivers: tuple[Waiver, ...] = ()
     fittings: tuple[Fitting, ...] = ()
     interior_board: str = ""
+    loads: DesignLoads | None = None
+    storeys: tuple[Storey, ...] = ()
+
+    def floors_above(self, level: str) -> int:
+        """How many floors stand on the walls of a level. Raises KeyError for a level that there is not."""
+        elevations = {storey.id: storey.elevation for storey in self.storeys}
+        return sum(storey.has_floor and storey.elevation > elevations[level] for storey in self.storeys)
 
     def panel(self, label: str) -> Panel:
         """The panel with that label. Raises KeyError if there is none."""

@@ -27,6 +27,9 @@ class PanelKind(StrEnum):
 
     EXTERIOR_WALL = "exterior wall"
     INTERIOR_WALL = "interior wall"
+    FLOOR = "floor"
+    CEILING = "ceiling"
+    ROOF = "roof"
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from panelgen.geometry.frames import WORLD, Frame
 from panelgen.model import Finding, House, Panel
 from panelgen.review.groups import group_findings
 from panelgen.view.blocks import Block
@@ -68,13 +67,13 @@ def house_payload(house: House, findings: Iterable[Finding] = (), packer: Packer
     Raises GeometryError where a part has no shape.
     """
     head = {"name": house.name, "rules": house.rules, "single": False}
-    return _payload(head, house, [(panel, panel.frame) for panel in house.panels], findings, packer)
+    return _payload(head, house, house.panels, findings, packer)
 
 
 def panel_payload(panel: Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
     """One panel by itself, as `house_payload`."""
     head = {"name": panel.label, "rules": "", "single": True}
-    return _payload(head, panel, [(panel, WORLD)], findings, packer)
+    return _payload(head, panel, (panel,), findings, packer)
 
 
 def payload_of(thing: House | Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
@@ -103,22 +102,22 @@ def changes(old: Payload | None, new: Payload) -> Message:
 def _payload(
     head: Mapping[str, Any],
     thing: House | Panel,
-    panels: Sequence[tuple[Panel, Frame]],
+    panels: Sequence[Panel],
     findings: Iterable[Finding],
     packer: Packer | None,
 ) -> Payload:
     packer = packer or kernel_packer()
     found = tuple(findings)
-    by_panel: dict[str, list[Finding]] = {panel.label: [] for panel, _ in panels}
+    by_panel: dict[str, list[Finding]] = {panel.label: [] for panel in panels}
     rest: list[Finding] = []
     for finding in found:
         by_panel.get(finding.panel, rest).append(finding)
     heads: dict[str, dict[str, Any]] = {}
     buffers: dict[str, bytes] = {}
-    for panel, frame in panels:
+    for panel in panels:
         mass, shapes = packer.panel(panel)
         own = packed([Block("findings", "", 0, findings_table(by_panel[panel.label]))])
-        heads[panel.label] = _panel_head(panel, frame, mass, (*shapes.heads, *own.heads))
+        heads[panel.label] = _panel_head(panel, mass, (*shapes.heads, *own.heads))
         buffers |= {**shapes.buffers, **own.buffers}
     groups = group_findings(thing, found)
     whole = packed([Block("findings", "", 0, findings_table(rest)), Block("causes", "", 0, causes_table(groups))])
@@ -131,13 +130,13 @@ _LAYERS = [
 ]
 
 
-def _panel_head(panel: Panel, frame: Frame, mass: float, blocks: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def _panel_head(panel: Panel, mass: float, blocks: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     return {
         "label": panel.label,
         "kind": panel.kind.value,
         "level": panel.level,
         "wall": panel.wall,
-        "frame": [*frame.origin, *frame.x, *frame.y],
+        "frame": [*panel.frame.origin, *panel.frame.x, *panel.frame.y],
         "size": [panel.length, panel.height],
         "depth": panel.depth,
         "mass": mass,

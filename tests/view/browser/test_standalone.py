@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from panelgen import api
+from panelgen.geometry.frames import Frame
 from panelgen.model import Finding, House, Severity
 from panelgen.model.palette import OKABE_ITO
 from panelgen.model.volumes import member_volume
@@ -152,6 +153,16 @@ def test_section_is_closed_by_caps_in_the_colour_of_the_layer(panel: Shown) -> N
     assert changed(half, panel.pixels()) > 50
     panel.button("Off").click()
     assert of_colour(panel.pixels(), orange) < 50
+
+
+def test_a_section_opens_toward_the_camera(panel: Shown) -> None:
+    for side, is_flipped in (("Weather", False), ("Room", True)):
+        panel.button(side).click()
+        panel.button("Through").click()
+        assert panel.state["section"]["flipped"] == is_flipped
+        assert of_colour(panel.pixels(), OKABE_ITO["orange"]) > 1000
+    panel.button("Flip").click()
+    assert not panel.state["section"]["flipped"]
 
 
 def test_bored_sticks_are_drilled_when_their_panel_opens(open_page: Open, tmp_path: Path) -> None:
@@ -359,3 +370,30 @@ def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:
     assert shown.page.locator(".pg-status").inner_text().count(NASTY) == 4
     assert shown.page.get_by_label("Picked part").inner_text().count(NASTY) >= 5
     assert shown.page.locator("img").count() == 0
+
+
+def lying(normal: int) -> Frame:
+    """The frame of a panel that lies flat, its weather side up (1) or down (-1)."""
+    return Frame((0.0, 0.0, 3000.0), (1.0, 0.0, 0.0), (0.0, float(normal), 0.0))
+
+
+@pytest.mark.parametrize(("normal", "names"), [(1, ["Above", "Below"]), (-1, ["Below", "Above"])])
+def test_a_panel_that_lies_in_the_house_is_seen_lying(
+    open_page: Open, tmp_path: Path, normal: int, names: list[str]
+) -> None:
+    floor = replace(house().panels[1], frame=lying(normal))
+    panel = open_page(to_html(floor, tmp_path / "floor.html"))
+    low, high = (panel.run(f"house.bounds().{end}.toArray()") for end in ("min", "max"))
+    assert high[1] - low[1] < 600.0 < floor.height < high[2] - low[2] + 1.0
+    looks = panel.page.get_by_role("group", name="Look from").get_by_role("button")
+    assert looks.all_inner_texts() == [*names, "Side", "End", "Iso"]
+    panel.button("Above").click()
+    assert panel.state["direction"] == pytest.approx([0, 1, 0], abs=1e-3)
+    panel.button("Peel").click()
+    assert panel.state["layers"]["outer sheathing"] == ("hidden" if normal > 0 else "shown")
+    panel.button("All").click()
+    panel.button("Through").click()
+    assert of_colour(panel.pixels(), OKABE_ITO["orange"]) > 2000
+    panel.button("Side").click()
+    panel.button("Across").click()
+    assert of_colour(panel.pixels(), OKABE_ITO["orange"]) > 100

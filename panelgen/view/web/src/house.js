@@ -1,6 +1,7 @@
 // All panels in the scene, and what of them is shown: open panel, layers, build order, explode, highlights.
 
 import { Box3, Color, Matrix4 } from "three";
+import { Attitude } from "./attitude.js";
 import { LayerMaterials } from "./materials.js";
 import { PanelScene, frameMatrix } from "./panel.js";
 import { layerColour, THEMES } from "./style.js";
@@ -27,6 +28,7 @@ export class HouseScene {
     this.selected = null;
     this.involved = [];
     this.cutting = false;
+    this.attitude = new Attitude();
   }
 
   /** Take up what the store now holds. Returns how many items were made. */
@@ -101,7 +103,9 @@ export class HouseScene {
   /** Bring visibility, places and limits in line with the state. */
   show() {
     const { root } = this.stage;
-    root.matrix.copy(this.open ? frameMatrix(this.openPanel.head.frame).invert() : STAND);
+    const frame = this.openPanel?.head.frame;
+    this.attitude = new Attitude(frame);
+    root.matrix.copy(frame ? this.attitude.turn.clone().multiply(frameMatrix(frame).invert()) : STAND);
     root.matrixWorldNeedsUpdate = true;
     const seen = new Set(this.inView);
     for (const [name, materials] of this.materials) {

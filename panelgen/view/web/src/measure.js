@@ -35,14 +35,15 @@ export class Measure {
   get result() {
     if (this.points.length < 2) return null;
     const [a, b] = this.points;
-    const way = b.clone().sub(a);
+    const way = this.house.attitude.toPanel(b.clone().sub(a));
     return { distance: way.length(), along: Math.abs(way.x), up: Math.abs(way.y), through: Math.abs(way.z) };
   }
 
   get words() {
     const { result } = this;
     if (!result) return this.points.length ? "Pick the second point." : "Pick the first point; corners snap.";
-    return `${both(result.distance)}: along ${both(result.along)}, up ${both(result.up)}, through ${both(result.through)}`;
+    const up = this.house.attitude.isFlat ? "across" : "up";
+    return `${both(result.distance)}: along ${both(result.along)}, ${up} ${both(result.up)}, through ${both(result.through)}`;
   }
 
   #snapped(hit, clientX, clientY) {

@@ -6,6 +6,7 @@ const AXES = { length: [1, 0, 0], height: [0, 1, 0], depth: [0, 0, 1] };
 const SQUARE = new PlaneGeometry(1, 1);
 const TOWARD = new Vector3(0, 0, 1);
 const NOWHERE = { normal: new Vector3(), constant: 1 }; // all is on its shown side
+const SIDEWAYS = 1e-3;
 const SPARE = 1; // mm of cap beyond what is cut
 
 export class Section {
@@ -23,9 +24,10 @@ export class Section {
     stage.overlay.add(this.lines);
   }
 
-  /** Set some of `axis` (off, length, height, depth), `share` of the way and `flipped`. */
+  /** Set some of `axis` (off, length, height, depth), `share` of the way and `flipped`; an axis opens toward the camera. */
   set(changes) {
     Object.assign(this, changes);
+    if (changes.axis in AXES) this.flipped = new Vector3(...this.stage.direction).dot(this.#along()) < -SIDEWAYS;
     this.apply();
   }
 
@@ -50,8 +52,9 @@ export class Section {
   /** Where the plane stands, mm along its axis in the coordinates of what is open. */
   get position() {
     const { min, max } = this.stage.bounds;
-    const key = { length: "x", height: "y", depth: "z" }[this.axis];
-    return min[key] + this.share * (max[key] - min[key]);
+    const ends = [min, max].map((corner) => corner.dot(this.#along()));
+    const low = Math.min(...ends);
+    return low + this.share * (Math.max(...ends) - low);
   }
 
   dispose() {
@@ -60,10 +63,14 @@ export class Section {
     for (const cap of this.caps.values()) cap.removeFromParent();
   }
 
+  /** The axis as the scene has it. */
+  #along() {
+    return this.house.attitude.toScene(...AXES[this.axis]).round();
+  }
+
   #place() {
-    const normal = new Vector3(...AXES[this.axis]).multiplyScalar(this.flipped ? 1 : -1);
-    const point = new Vector3(...AXES[this.axis]).multiplyScalar(this.position);
-    return new Plane().setFromNormalAndCoplanarPoint(normal, point);
+    const point = this.#along().multiplyScalar(this.position);
+    return new Plane().setFromNormalAndCoplanarPoint(this.#along().multiplyScalar(this.flipped ? 1 : -1), point);
   }
 
   #drawLines(isOn) {
@@ -88,8 +95,7 @@ export class Section {
     if (!isShown) return;
     this.plane.projectPoint(this.stage.bounds.getCenter(new Vector3()), cap.position);
     cap.quaternion.setFromUnitVectors(TOWARD, this.plane.normal);
-    const { x, y, z } = this.stage.bounds.getSize(new Vector3());
-    const [wide, high] = { length: [z, y], height: [x, z], depth: [x, y] }[this.axis];
-    cap.scale.set(wide + SPARE, high + SPARE, 1);
+    const wide = this.stage.bounds.getSize(new Vector3()).length() + SPARE;
+    cap.scale.set(wide, wide, 1);
   }
 }

@@ -19,15 +19,7 @@ const FIELD = 32; // degrees
 const MARGIN = 1.08;
 const FLIGHT = 320; // ms
 const ROUNDS = 5; // to centre what is seen
-
-/** Where the camera stands, seen from what it looks at; y is up and z toward the weather side. */
-export const PRESETS = {
-  weather: [0, 0, 1],
-  room: [0, 0, -1],
-  top: [0, 1, 1e-4],
-  end: [1, 0, 0],
-  iso: [0.62, 0.5, 1],
-};
+const LEAN = 1e-4; // from straight up or down, where there is no telling which way is up
 
 export class Stage {
   constructor(place, { animate = true, onframe = () => {} } = {}) {
@@ -102,6 +94,7 @@ export class Stage {
   /** Look at a box from a direction (from the target to the camera), so that it just fits. */
   look(direction, box, now = false) {
     const from = new Vector3(...direction).normalize();
+    if (Math.hypot(from.x, from.z) < LEAN) from.z += LEAN;
     const target = box.getCenter(new Vector3());
     const half = Math.tan((FIELD * Math.PI) / 360);
     const aspect = this.place.clientWidth / this.height || 1;

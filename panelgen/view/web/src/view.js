@@ -6,13 +6,16 @@ import { HouseScene } from "./house.js";
 import { Measure } from "./measure.js";
 import { Outline, scenePoints } from "./outlines.js";
 import { Section } from "./section.js";
-import { Stage, PRESETS } from "./stage.js";
+import { Stage } from "./stage.js";
 import { Store } from "./store.js";
 import { THEMES } from "./style.js";
 import { spotOf } from "./ui/spots.js";
 
 const GAP = 260; // mm between neighbouring layers when fully exploded
 const CLOSE = 900; // mm around the spot of a finding
+/** Where the camera stands, seen from what it looks at, along, up and through. */
+const PRESETS = { weather: [0, 0, 1], room: [0, 0, -1], top: [0, 1, 0], end: [1, 0, 0] };
+const CORNER = [0.62, 0.5, 1];
 const SECTIONS = ["off", "length", "height", "depth"];
 
 export class View extends EventTarget {
@@ -86,8 +89,10 @@ export class View extends EventTarget {
     if (this.house.selected) this.open(this.house.selected.panel);
   }
 
+  /** Look from the side of a preset, or from the corner. */
   look(preset, now = false) {
-    this.stage.look(PRESETS[preset], this.house.bounds(), now);
+    const along = PRESETS[preset];
+    this.stage.look(along ? this.house.attitude.toScene(...along).toArray() : CORNER, this.house.bounds(), now);
   }
 
   fit() {
@@ -121,7 +126,7 @@ export class View extends EventTarget {
 
   /** Hide the outermost layer that is not hidden: of a panel from the side the camera is on, of a house from outside. */
   peel() {
-    const isOutside = !this.house.open || this.stage.direction[2] >= 0;
+    const isOutside = !this.house.open || this.house.attitude.toPanel(new Vector3(...this.stage.direction)).z >= 0;
     const layer = this.house.outermost(isOutside);
     if (layer) this.setMode(layer, "hidden");
   }

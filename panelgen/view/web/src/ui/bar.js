@@ -1,14 +1,7 @@
 // The bar on top: where we are, how to get elsewhere, where to look from, tools.
 
 import { button, h, refill, toggle } from "../dom.js";
-
-const VIEWS = {
-  weather: ["Weather", "Front", "From the weather side", "1"],
-  room: ["Room", "Back", "From the room side", "2"],
-  top: ["Top", "Top", "From above", "3"],
-  end: ["End", "End", "From the right-hand end", "4"],
-  iso: ["Iso", "Iso", "From the front corner", "5"],
-};
+import { PRESET_KEYS, presetNames } from "./views.js";
 
 export class Bar {
   constructor(actions) {
@@ -22,10 +15,7 @@ export class Bar {
     this.previous = button("‹", "Panel before", () => actions.step(-1), { "aria-label": "Panel before" });
     this.next = button("›", "Next panel", () => actions.step(1), { "aria-label": "Next panel" });
     this.views = new Map(
-      Object.entries(VIEWS).map(([name, [word, , title, key]]) => [
-        name,
-        button(word, `${title} (${key})`, () => actions.look(name)),
-      ]),
+      Object.keys(PRESET_KEYS).map((name) => [name, button("", "", () => actions.look(name))]),
     );
     this.ortho = toggle("Parallel", "Parallel projection instead of perspective (O)", actions.ortho);
     this.measure = toggle("Measure", "Measure between two points (M)", actions.measure);
@@ -58,11 +48,16 @@ export class Bar {
     );
   }
 
-  say({ open, orthographic, measuring, theme, helping }) {
+  say({ open, attitude, orthographic, measuring, theme, helping }) {
     this.choice.value = open ?? "";
     this.previous.disabled = this.next.disabled = !open;
     this.home?.setAttribute("aria-current", open ? "false" : "page");
-    for (const [name, node] of this.views) node.textContent = VIEWS[name][open ? 0 : 1];
+    const names = presetNames(open, attitude);
+    for (const [name, node] of this.views) {
+      const [word, title] = names[name];
+      node.textContent = word;
+      node.title = `${title} (${PRESET_KEYS[name]})`;
+    }
     this.ortho.setAttribute("aria-pressed", String(orthographic));
     this.measure.setAttribute("aria-pressed", String(measuring));
     this.help.setAttribute("aria-pressed", String(helping));

@@ -85,6 +85,7 @@ export class Desk {
     this.sliders.say({ house, section: view.section, explode: view.explode });
     this.bar.say({
       open: house.open,
+      attitude: house.attitude,
       orthographic: view.orthographic,
       measuring: measure.active,
       theme: view.theme,

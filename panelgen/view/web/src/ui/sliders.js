@@ -12,7 +12,7 @@ const AXES = [
 const AXIS_TITLES = {
   off: "No section",
   length: "Cut across the length",
-  height: "Cut level",
+  height: "Cut level, or across the width of what lies flat",
   depth: "Cut parallel to the face",
 };
 
@@ -57,6 +57,7 @@ export class Sliders {
     this.order.said.textContent = `${step} of ${steps}`;
     this.step.textContent = this.#stepWords(house, step, steps);
     for (const [axis, node] of this.axes) node.setAttribute("aria-pressed", String(section.axis === axis));
+    this.axes.get("height").textContent = house.attitude.isFlat ? "Across" : "Up";
     const isOff = section.axis === "off";
     this.cut.input.disabled = this.flip.disabled = isOff;
     this.cut.input.value = section.share;

@@ -1,0 +1,90 @@
+"""Point loads from above land on studs, down to the lowest walls. Common practice, no source."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from panelgen.geometry.frames import Frame
+from panelgen.model import House, Panel, PanelKind, Role
+from tests.checks.builders import member
+from tests.checks.structure.houses import codes, found, storeys, without
+
+UP = {"type": "window-60x48", "center": "12 ft"}
+
+
+def stacked(below: str = "12 ft", levels: int = 2) -> House:
+    return storeys(levels, [[UP | {"center": below}], *[[UP]] * (levels - 1)])
+
+
+def test_windows_above_one_another() -> None:
+    assert codes(stacked()) == []
+
+
+def test_a_window_above_a_window_beside_it() -> None:
+    on_header, beside = found(stacked("9 ft"))
+    assert (on_header.code, beside.code) == ("load.header", "load.path")
+    assert "O21" in on_header.words
+    assert "O11" in on_header.words
+    assert on_header.parts == ("N2/O21/jack-left-1",)
+    assert beside.parts == ("N2/O21/jack-right-1",)
+
+
+def test_a_window_above_the_middle_between_studs() -> None:
+    """Its jacks stand 6 in. and more from the studs at 24 in."""
+    findings = found(storeys(2, [[], [UP]]))
+    assert [one.code for one in findings] == ["load.path", "load.path"]
+    assert {one.panel for one in findings} == {"2W01"}
+    assert all("1W01" in one.words and one.source.startswith("common practice") for one in findings)
+
+
+def test_a_stud_within_5_in_carries_it() -> None:
+    """A window 24 in. wide between its jacks, each within 5 in. of a stud of the layout below."""
+    units = {"narrow": {"kind": "window", "width": "27 in", "height": "36 in"}}
+    house = storeys(2, [[], [{"type": "narrow", "center": "11 ft"}]], unit_types=units)
+    assert codes(house) == []
+    assert codes(without(house, "N1/stud-5")) == ["stud.spacing", "load.path"]
+
+
+def test_loads_go_on_to_the_lowest_level() -> None:
+    """Three levels: the middle window stands well, and both come down on a window of the lowest that does not."""
+    house = stacked("9 ft", 3)
+    assert sorted(one.panel[0] for one in found(house) if one.code == "load.header") == ["2", "3"]
+
+
+def test_no_wall_beneath() -> None:
+    house = storeys(2, [[], [UP]])
+
+    def aside(panel: Panel) -> Panel:
+        if panel.level != "1":
+            return panel
+        x, y, z = panel.frame.origin
+        return replace(panel, frame=replace(panel.frame, origin=(x, y + 3000.0, z)))
+
+    assert set(codes(replace(house, panels=tuple(map(aside, house.panels))))) == {"load.wall"}
+
+
+def floor_between(house: House, *blocks: float) -> House:
+    """The house with a floor panel between the levels: a rim along each long edge, blocks at house x."""
+    low = 2466.975
+    high = 2786.0
+    frame = Frame((0.0, 0.0, low), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+    members = [
+        member(f"block@{x:g}", Role.BLOCKING, Frame((x, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)),
+               (high - low, 139.7, 38.1))
+        for x in blocks
+    ]  # fmt: skip
+    layers = (replace(house.panels[0].framing, z0=0.0, z1=high - low),)
+    panel = Panel(
+        "2F01", PanelKind.FLOOR, "1", "", 0.0, False, frame, 7315.2, 2000.0,
+        ((0.0, 0.0), (7315.2, 0.0), (7315.2, 2000.0), (0.0, 2000.0)), layers, tuple(members),
+    )  # fmt: skip
+    return replace(house, panels=(*house.panels, panel))
+
+
+def test_squash_blocks_in_the_floor() -> None:
+    house = stacked()
+    assert codes(floor_between(house)) == ["load.block", "load.block"]
+    jacks = [m for panel in house.panels if panel.level == "2" for m in panel.members if m.role is Role.JACK]
+    panels = {m.id: panel for panel in house.panels for m in panel.members}
+    places = [panels[m.id].frame.point(*m.frame.origin)[0] for m in jacks]
+    assert codes(floor_between(house, *places)) == []

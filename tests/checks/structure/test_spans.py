@@ -1,0 +1,108 @@
+"""Joists and rafters between real bearings, on both sides of published spans.
+
+Floor joists: IRC Table R502.3.1(2), SPF No.2 2x10 at 16 in. 15-5 (a public transcription, recomputed from NDS).
+Ceiling joists: IRC 2018, SPF No.2 2x6 at 24 in. 10-6 (a public copy).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from panelgen.geometry.frames import Frame
+from panelgen.model import EndCut, House, Member, PanelKind, Role
+from tests.checks.structure.houses import FOOT, INCH, WIDTH, codes, floor_house, found, joist
+
+ALONG = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def joists(length: float, spacing: float, **more: object) -> list[Member]:
+    return [joist(f"joist-{n}", 100.0 + n * spacing, length, **more) for n in range(5)]
+
+
+def floor(clear: float, spacing: float = 16 * INCH, kind: PanelKind = PanelKind.FLOOR, **more: object) -> House:
+    """Joists from weather face to weather face of two walls `clear` mm apart inside."""
+    length = clear + 2 * WIDTH
+    return floor_house(joists(length, spacing, **more), length, kind)
+
+
+@pytest.mark.parametrize(("inch", "wrong"), [(0.0, []), (-1.0, []), (1.0, ["joist.span"])])
+def test_floor_joists(inch: float, wrong: list[str]) -> None:
+    findings = found(floor((15 * 12 + 5 + inch) * INCH))
+    assert [one.code for one in findings] == wrong
+    for finding in findings:
+        assert finding.limit == pytest.approx(15 * FOOT + 5 * INCH)
+        assert finding.value == pytest.approx(finding.limit + INCH)
+        assert "R502.3.1(2)" in finding.source
+
+
+def test_closer_joists_span_farther() -> None:
+    assert codes(floor(17 * FOOT, 12 * INCH)) == []
+    assert codes(floor(17 * FOOT, 16 * INCH)) == ["joist.span"]
+
+
+def test_ceiling_joists_have_their_own_table() -> None:
+    assert codes(floor(10.5 * FOOT, 24 * INCH, PanelKind.CEILING, stock="2x6")) == []
+    assert codes(floor(10.6 * FOOT, 24 * INCH, PanelKind.CEILING, stock="2x6")) == ["joist.span"]
+
+
+def test_no_table_for_this_wood() -> None:
+    house = floor(10 * FOOT)
+    floor_panel = house.panels[-1]
+    aspen = tuple(replace(member, species="aspen") for member in floor_panel.members)
+    (finding,) = found(replace(house, panels=(*house.panels[:-1], replace(floor_panel, members=aspen))))
+    assert (finding.code, finding.severity) == ("joist.table", "warn")
+    assert "engineer" in finding.words
+
+
+def test_a_bearing_line_halves_the_span() -> None:
+    """A header of the panel's own holds the joists midway: each end is a bearing."""
+    clear = 20 * FOOT
+    half = clear / 2 + WIDTH
+    length = clear + 2 * WIDTH
+    near = joists(half, 16 * INCH)
+    far = [joist(f"far-{n}", 100.0 + n * 16 * INCH, half - 38.1, start=half + 38.1) for n in range(5)]
+    across = replace(joist("header", 0.0, 4000.0, role=Role.HEADER), frame=Frame((0.0, half + 38.1, 0.0), *ALONG))
+    assert codes(floor_house([*near, *far], length)) == ["joist.support"]
+    assert codes(floor_house([*near, *far, across], length)) == []
+
+
+def test_short_bearing() -> None:
+    """IRC R502.6, 1-1/2 in. on wood, from memory."""
+    clear = 12 * FOOT
+    length = clear + 2 * WIDTH
+    for bite, wrong in ((1.5, []), (1.0, ["joist.bearing"])):
+        short = [joist("joist-0", 200.0, clear + WIDTH + bite * INCH)]
+        findings = found(floor_house(short, length))
+        assert [one.code for one in findings] == wrong
+        assert [one.value for one in findings] == [pytest.approx(INCH)] * len(wrong)
+
+
+def test_a_free_end() -> None:
+    clear = 12 * FOOT
+    out = [joist("joist-0", 200.0, clear + 2 * WIDTH + 400.0)]
+    (finding,) = found(floor_house(out, clear + 2 * WIDTH))
+    assert (finding.code, finding.value) == ("joist.support", pytest.approx(400.0))
+
+
+@pytest.mark.parametrize(("inch", "wrong"), [(0.0, []), (2.0, ["joist.span"])])
+def test_rafters_span_in_plan_from_wall_to_ridge(inch: float, wrong: list[str]) -> None:
+    """IRC Table R802.4.1(3), 30 psf: SPF No.2 2x8 at 24 in. 12-4, level, whatever the slope (here 4 in 12)."""
+    run = (12 * 12 + 4 + inch) * INCH + WIDTH
+    up = math.hypot(run, run / 3)
+    plumb = EndCut(across_width=1 / 3)
+    stick = joist("rafter", 0.0, up, stock="2x8", role=Role.RAFTER)
+    whole = replace(stick, length=up + stick.width / 3, start=plumb, end=plumb)
+    rafters = [
+        replace(whole, id=f"rafter-{n}", frame=replace(whole.frame, origin=(100.0 + n * 24 * INCH, 0.0, 0.0)))
+        for n in range(5)
+    ]
+    ridge = replace(joist("ridge", 0.0, 4000.0, role=Role.RIDGE), frame=Frame((0.0, up + 38.1, 0.0), *ALONG))
+    house = floor_house([*rafters, ridge], 2 * run, PanelKind.ROOF)
+    slope = Frame((0.0, 0.0, 8 * FOOT), (1.0, 0.0, 0.0), (0.0, run / up, run / 3 / up))
+    roof = replace(house.panels[-1], frame=slope)
+    findings = found(replace(house, panels=(*house.panels[:-1], roof)))
+    assert [one.code for one in findings] == wrong
+    assert [one.value for one in findings] == [pytest.approx(run - WIDTH)] * len(wrong)
