@@ -8,6 +8,7 @@ from panelgen.spec.assemblies import FramingLayer, LayerSpec, SheathingLayer
 from panelgen.spec.crosscheck.survey import Survey
 from panelgen.spec.faults import Fault, unknown
 from panelgen.spec.lines import Path
+from panelgen.spec.seals import NO_SEAL
 
 __all__ = ["unknown_board", "unknown_layer_products", "unknown_rules", "unknown_service_products"]
 
@@ -33,7 +34,7 @@ def unknown_layer_products(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_service_products(survey: Survey) -> Iterator[Fault]:
-    """Sizes of runs, boxes and the wires in them, sleeves and the stock of backing."""
+    """Sizes of runs, boxes and the wires in them, sleeves, seals and the stock of backing."""
     house, catalog = survey.house, survey.catalog
     for n, run in enumerate(house.runs):
         yield from _unknown(("runs", n), [("size", "service size", run.size, catalog.service_sizes)])
@@ -45,6 +46,9 @@ def unknown_service_products(survey: Survey) -> Iterator[Fault]:
                 yield unknown(("boxes", n, "fill", "wires", k, "gauge"), "wire gauge", str(wire.gauge), gauges)
     for n, sleeve in enumerate(house.sleeves):
         yield from _unknown(("sleeves", n), [("product", "sleeve", sleeve.product, catalog.sleeves)])
+    for n, seal in enumerate(house.seals):
+        named = [(field, "seal", getattr(seal, field), (*catalog.seals, NO_SEAL)) for field in ("air", "weather")]
+        yield from _unknown(("seals", n), named)
     for n, backing in enumerate(house.backing):
         yield from _unknown(("backing", n), [("stock", "stock size", backing.stock, catalog.lumber)])
 

@@ -1,0 +1,68 @@
+"""What closes the joints of panels: tapes, gaskets and membranes, and which of them a kind of joint gets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from panelgen.catalog.loading import DataFolder
+from panelgen.catalog.rows import Fact, Fastener
+
+__all__ = ["PanelJoint", "SealProduct", "read_panel_joints", "read_seals"]
+
+_NONE = "none"
+
+SealKind = Literal["tape", "gasket", "membrane"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SealProduct(Fact):
+    """A seal between two barriers no farther apart than `bridges` (mm)."""
+
+    name: str
+    kind: SealKind
+    bridges: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelJoint(Fact):
+    """What the crew does at a kind of joint: seals of the air and the weather barrier, and nails or screws.
+
+    Empty names stand for none; `spacing` (mm) is that of the fasteners along the joint.
+    """
+
+    joint: str
+    air: str
+    weather: str
+    fastener: str
+    spacing: float
+
+
+def read_seals(data: DataFolder) -> Iterable[SealProduct]:
+    """Tapes, gaskets and membranes."""
+    for row in data.records("seals"):
+        yield SealProduct(
+            name=row.text("name"),
+            kind=row.choice("kind", SealKind),
+            bridges=row.inches("bridges"),
+            **row.citation(),
+        )
+
+
+def read_panel_joints(
+    data: DataFolder, seals: Mapping[str, SealProduct], fasteners: Mapping[str, Fastener]
+) -> Iterable[PanelJoint]:
+    """Kinds of joints, with products of `seals` and `fasteners`."""
+    for row in data.records("panel_joints"):
+        air, weather = (row.key(column, {**seals, _NONE: None}) for column in ("air", "weather"))
+        fastener = row.key("fastener", {**fasteners, _NONE: None})
+        air, weather, fastener = ("" if name == _NONE else name for name in (air, weather, fastener))
+        yield PanelJoint(
+            joint=row.text("joint"),
+            air=air,
+            weather=weather,
+            fastener=fastener,
+            spacing=row.inches("spacing"),
+            **row.citation(),
+        )

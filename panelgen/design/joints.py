@@ -1,0 +1,200 @@
+"""Which panels of a house meet, and what the crew does there: seals by kind of joint, or as the spec asks."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from panelgen.catalog import Catalog
+from panelgen.design.junctions import Meeting
+from panelgen.envelope.bodies import contacts, frames_of
+from panelgen.geometry.frames import Vec3, add, dot, scaled
+from panelgen.model import FOUNDATION, Barrier, Finding, Joint, JointKind, Panel, PanelKind, Severity
+from panelgen.spec.seals import NO_SEAL, SealSpec
+
+__all__ = ["joints_of"]
+
+_TOUCH = 8.0
+"""Panels this near (mm) meet: the gap of a joint and what sheathing laps; common practice, no source."""
+
+_LEAST = 50.0
+"""Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
+
+_OUT_OF_LINE = 60.0
+"""Walls whose framing is no farther aside (mm) are in one line; common practice, no source."""
+
+_PARALLEL = 1.0 - 1e-6
+
+_FLOOR_DEPTH = 610.0
+"""The deepest floor (mm) across which one wall stands on another; common practice, no source."""
+
+_WALLS = (PanelKind.EXTERIOR_WALL, PanelKind.INTERIOR_WALL)
+
+_ACROSS = {
+    frozenset((PanelKind.FLOOR,)): JointKind.FLOOR_FLOOR,
+    frozenset((PanelKind.CEILING,)): JointKind.CEILING_CEILING,
+    frozenset((PanelKind.CEILING, PanelKind.ROOF)): JointKind.ROOF_CEILING,
+}
+_ON_WALL = {
+    PanelKind.FLOOR: JointKind.WALL_FLOOR,
+    PanelKind.CEILING: JointKind.WALL_CEILING,
+    PanelKind.ROOF: JointKind.WALL_ROOF,
+}
+
+
+def joints_of(
+    panels: Sequence[Panel], meetings: Sequence[Meeting], rules: Sequence[SealSpec], catalog: Catalog
+) -> tuple[tuple[Joint, ...], tuple[Finding, ...]]:
+    """Every joint of a house: of walls, of panels that touch, on the foundation, at units, and seams within panels.
+
+    Rules that fit no joint are findings. Raises CatalogError for a seal that the catalog lacks.
+    """
+    found = [
+        *_along_walls(panels),
+        *_at_meetings(panels, meetings),
+        *_touching(panels),
+        *_stacked(panels),
+        *_on_foundation(panels),
+        *_at_units(panels),
+        *_seams(panels),
+    ]
+    findings = [_unused(number) for number, rule in enumerate(rules) if not any(_fits(rule, joint) for joint in found)]
+    return tuple(_settled(joint, rules, catalog) for joint in found), tuple(findings)
+
+
+def _fits(rule: SealSpec, joint: Joint) -> bool:
+    if rule.joint is not None and rule.joint != joint.kind:
+        return False
+    return rule.between is None or frozenset(rule.between) == frozenset(joint.panels)
+
+
+def _unused(number: int) -> Finding:
+    words = f"seals[{number}] of the spec fits no joint: name two panels that meet, or a kind that the house has"
+    return Finding("seal.unused", Severity.WARN, words, source=f"spec seals[{number}]")
+
+
+def _settled(joint: Joint, rules: Sequence[SealSpec], catalog: Catalog) -> Joint:
+    """The joint with its seals and fasteners: the catalog's for its kind, then what the spec says, later rules last."""
+    usual = catalog.panel_joint(joint.kind)
+    air, weather, why = usual.air, usual.weather, usual.cited
+    for number, rule in enumerate(rules):
+        if not _fits(rule, joint):
+            continue
+        air = air if rule.air is None else _product(rule.air, catalog)
+        weather = weather if rule.weather is None else _product(rule.weather, catalog)
+        why = f"spec seals[{number}]"
+    return replace(joint, air=air, weather=weather, fastener=usual.fastener, spacing=usual.spacing, why=why)
+
+
+def _product(name: str, catalog: Catalog) -> str:
+    return "" if name == NO_SEAL else catalog.seal(name).name
+
+
+def _along_walls(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Neighbours in one wall."""
+    for left, right in itertools.pairwise(panels):
+        if left.wall == right.wall and left.kind in _WALLS and _ends_at(left, right.wall_start):
+            yield Joint(JointKind.IN_LINE, (left.label, right.label), right.frame.origin)
+
+
+def _ends_at(panel: Panel, x: float) -> bool:
+    return abs(panel.wall_start + panel.length - x) < 1e-6
+
+
+def _at_meetings(panels: Sequence[Panel], meetings: Sequence[Meeting]) -> Iterator[Joint]:
+    """Corners and tees of walls, by the panels that touch there."""
+    by_wall: dict[str, list[Panel]] = {}
+    for panel in panels:
+        by_wall.setdefault(panel.wall, []).append(panel)
+    for meeting in meetings:
+        through, butt = (_nearest(by_wall[wall], meeting) for wall in (meeting.through, meeting.butt))
+        point = (*meeting.at, through.frame.origin[2])
+        yield Joint(JointKind(meeting.kind), (through.label, butt.label), point)
+
+
+def _nearest(row: Sequence[Panel], meeting: Meeting) -> Panel:
+    def distance(panel: Panel) -> float:
+        origin, x = panel.frame.origin, panel.frame.x
+        along = (meeting.at[0] - origin[0]) * x[0] + (meeting.at[1] - origin[1]) * x[1]
+        return max(-along, along - panel.length, 0.0)
+
+    return min(row, key=distance)
+
+
+def _touching(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Panels that touch and are not both walls."""
+    for i, j, start, end in contacts(panels, _TOUCH):
+        one, other = panels[i], panels[j]
+        kind = _kind(one, other, start, end)
+        if kind is not None:
+            yield Joint(kind, (one.label, other.label), _middle(start, end))
+
+
+def _middle(a: Vec3, b: Vec3) -> Vec3:
+    return scaled(add(a, b), 0.5)
+
+
+def _kind(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
+    """What panels that meet along a line make there; None for two walls, and for what never is a joint."""
+    if one.kind in _WALLS or other.kind in _WALLS:
+        return _ON_WALL.get(other.kind if one.kind in _WALLS else one.kind)
+    if one.kind is other.kind is PanelKind.ROOF:
+        return _of_roofs(one, other, start, end)
+    return _ACROSS.get(frozenset((one.kind, other.kind)))
+
+
+def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind:
+    """Roof panels of one plane, or of two that meet at a ridge, hip or valley."""
+    if dot(one.frame.z, other.frame.z) > _PARALLEL:
+        return JointKind.ROOF_ROOF
+    away = add(other.frame.point(other.length / 2, other.height / 2, 0.0), scaled(start, -1.0))
+    if dot(away, one.frame.z) > 0.0:
+        return JointKind.VALLEY
+    return JointKind.RIDGE if abs(end[2] - start[2]) < _TOUCH else JointKind.HIP
+
+
+def _stacked(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Exterior walls over one another in one line, with no more than a floor between them."""
+    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL]
+    if not walls:
+        return
+    origins, axes = frames_of(walls)
+    length, height = np.array([(wall.length, wall.height) for wall in walls]).T
+    # From each wall, by row, to where each one over it, by column, begins and ends.
+    begin = np.einsum("abj,aij->abi", origins - origins[:, None], axes)
+    ahead = np.einsum("bj,aij->abi", axes[:, 0] * length[:, None], axes)
+    gap = begin[..., 1] - height[:, None]
+    shared = np.minimum(begin[..., 0] + ahead[..., 0], length[:, None]) - np.maximum(begin[..., 0], 0.0)
+    over = (gap > -_TOUCH) & (gap <= _FLOOR_DEPTH) & (np.abs(begin[..., 2]) <= _OUT_OF_LINE) & (shared > _LEAST)
+    for low, high in np.argwhere(over).tolist():
+        lower, upper = walls[low], walls[high]
+        middle = max(float(begin[low, high, 0]), 0.0) + float(shared[low, high]) / 2
+        yield Joint(JointKind.STACKED, (lower.label, upper.label), lower.frame.point(middle, lower.height, 0.0))
+
+
+def _on_foundation(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Exterior walls and floors that nothing lower is under."""
+    lowest = min((panel.frame.origin[2] for panel in panels), default=0.0)
+    for panel in panels:
+        if panel.kind in (PanelKind.EXTERIOR_WALL, PanelKind.FLOOR) and panel.frame.origin[2] - lowest < _TOUCH:
+            yield Joint(JointKind.FOUNDATION, (panel.label, FOUNDATION), panel.frame.point(panel.length / 2, 0.0, 0.0))
+
+
+def _at_units(panels: Sequence[Panel]) -> Iterator[Joint]:
+    for panel in panels:
+        if any(layer.barrier is not Barrier.NONE for layer in panel.layers):
+            for hole in panel.openings:
+                middle = panel.frame.point((hole.x0 + hole.x1) / 2, (hole.y0 + hole.y1) / 2, 0.0)
+                yield Joint(JointKind.OPENING, (panel.label, hole.id), middle)
+
+
+def _seams(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """The joints between the sheets of a panel, as one."""
+    for panel in panels:
+        barriers = {layer.name for layer in panel.layers if layer.barrier is not Barrier.NONE}
+        if sum(sheet.layer in barriers for sheet in panel.sheets) > 1:
+            middle = panel.frame.point(panel.length / 2, panel.height / 2, 0.0)
+            yield Joint(JointKind.SEAM, (panel.label, panel.label), middle)

@@ -1,0 +1,87 @@
+"""Panels as convex solids in the house, for what touches or covers what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from panelgen.geometry.boxes import Boxes, Ints, overlapping
+from panelgen.geometry.convex import Convex, hull_ring
+from panelgen.geometry.frames import Floats, Point2, Vec3
+from panelgen.model import LayerKind, Panel
+
+__all__ = ["bodies", "contacts", "frames_of"]
+
+_LEAST = 50.0
+"""Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
+
+
+def frames_of(panels: Sequence[Panel]) -> tuple[Floats, Floats]:
+    """Origins (p, 3) and axes (p, 3, 3) of panels: a point x of one is ``x @ axes + origin`` in the house."""
+    rows = [(*panel.frame.origin, *panel.frame.x, *panel.frame.y) for panel in panels]
+    table = np.array(rows, dtype=float).reshape(-1, 9)
+    x, y = table[:, 3:6], table[:, 6:9]
+    return table[:, :3], np.stack((x, y, np.cross(x, y)), axis=1)
+
+
+def bodies(panels: Sequence[Panel], depths: Floats) -> Convex:
+    """The hull of each panel's framing and sheets in elevation, between the panel z of `depths` (p, 2), mm."""
+    origins, axes = frames_of(panels)
+    return Convex.prisms([_outline(panel) for panel in panels], depths, origins, axes)
+
+
+def contacts(panels: Sequence[Panel], within: float) -> Iterator[tuple[int, int, Vec3, Vec3]]:
+    """Pairs of panels nearer than `within` (mm), straps apart, and both ends of the longest edge that they share."""
+    depths = np.array([_depth(panel) for panel in panels]).reshape(-1, 2)
+    solids = bodies(panels, depths)
+    owner, start, end = _edges(panels, depths)
+    edge, panel = overlapping(Boxes.around(np.stack((start, end), axis=1)).grown(within), solids.boxes)
+    edge, panel = (rows[owner[edge] != panel] for rows in (edge, panel))
+    shares = solids.stretches(panel, start[edge], end[edge], np.full(len(edge), within))
+    along = end[edge] - start[edge]
+    size = (shares[:, 1] - shares[:, 0]) * np.linalg.norm(along, axis=1)
+    ends = start[edge][:, None] + shares[:, :, None] * along[:, None]
+    longest: dict[tuple[int, int], tuple[float, int]] = {}
+    pairs = np.sort(np.stack((owner[edge], panel), axis=1), axis=1)
+    for row in np.flatnonzero(size > _LEAST).tolist():
+        i, j = pairs[row].tolist()
+        longest[i, j] = max(longest.get((i, j), (0.0, 0)), (float(size[row]), row))
+    for (i, j), (_, row) in sorted(longest.items()):
+        (ax, ay, az), (bx, by, bz) = ends[row].tolist()
+        yield i, j, (ax, ay, az), (bx, by, bz)
+
+
+def _depth(panel: Panel) -> tuple[float, float]:
+    solid = [layer for layer in panel.layers if layer.kind is not LayerKind.STRAPPING]
+    return min(layer.z0 for layer in solid), max(layer.z1 for layer in solid)
+
+
+def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Floats]:
+    """The edges of the bodies, in the house: the panel of each (e,), and both ends (e, 3)."""
+    owner: list[int] = []
+    starts: list[tuple[float, float, float]] = []
+    ends: list[tuple[float, float, float]] = []
+    for number, (panel, (low, high)) in enumerate(zip(panels, depths.tolist(), strict=True)):
+        ring = _outline(panel)
+        lower, upper = ([(x, y, z) for x, y in ring] for z in (low, high))
+        starts += [*lower, *upper, *lower]
+        ends += [*lower[1:], lower[0], *upper[1:], upper[0], *upper]
+        owner += [number] * (3 * len(ring))
+    rows = np.array(owner, dtype=np.int64)
+    origins, axes = frames_of(panels)
+    start, end = (
+        np.einsum("ei,eij->ej", np.array(points).reshape(-1, 3), axes[rows]) + origins[rows]
+        for points in (starts, ends)
+    )
+    return rows, start, end
+
+
+def _outline(panel: Panel) -> tuple[Point2, ...]:
+    points: list[Point2] = [*panel.profile]
+    for sheet in panel.sheets:
+        x0, y0, _ = sheet.frame.origin
+        points += [(x0 + x, y0 + y) for x, y in sheet.outline]
+    xs, ys = zip(*points, strict=True)
+    box = (min(xs), min(ys)), (max(xs), min(ys)), (max(xs), max(ys)), (min(xs), max(ys))
+    return box if all(corner in points for corner in box) else hull_ring(points)
