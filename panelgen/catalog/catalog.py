@@ -14,6 +14,7 @@ from panelgen.catalog.lookup import find, index
 from panelgen.catalog.rows import Fact, Fastener, Insulation, Lumber, SheetProduct, Source, Species
 from panelgen.catalog.rule_set import RuleSet
 from panelgen.catalog.rule_tables import read_rule_sets
+from panelgen.catalog.seals import PanelJoint, SealProduct, read_panel_joints, read_seals
 from panelgen.catalog.service_rows import (
     BoreClearance,
     BoxFillShare,
@@ -164,6 +165,14 @@ class Catalog:
     def sleeve(self, name: str) -> SleeveProduct:
         """A sealing sleeve such as ``sleeve-2-1/2``."""
         return find(self.sleeves, name, "sleeve")
+
+    def seal(self, name: str) -> SealProduct:
+        """A tape, gasket or membrane such as ``air tape``."""
+        return find(self.seals, name, "seal")
+
+    def panel_joint(self, kind: str) -> PanelJoint:
+        """What the crew does at a kind of joint such as ``in line``."""
+        return find(self.panel_joints, kind, "kind of joint")
 
     def box_fill(
         self, gauge: int, conductors: int, devices: int = 0, clamps: bool = False, grounds: bool = False

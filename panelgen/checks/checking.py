@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from panelgen.catalog import Catalog
+from panelgen.checks.barriers import barrier_breaks
 from panelgen.checks.boring import boring
 from panelgen.checks.device_boxes import device_boxes
 from panelgen.checks.extents import part_outside, sheet_sheet

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
-
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
 from panelgen.design.joints import joints_of
@@ -23,6 +20,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     """
     draft = Draft.of(spec, catalog)
     panels = draft.panels()
+    joints, joint_findings = joints_of(panels, draft.meetings, spec.seals, draft.catalog)
     return House(
         name=spec.house,
         rules=spec.rules,
@@ -32,9 +30,9 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         walls=tuple(one.as_run() for one in draft.walls),
         panels=panels,
         runs=draft.requests.runs,
-        joints=_joints(panels, draft.meetings),
+        joints=joints,
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
-        findings=draft.findings,
+        findings=(*draft.findings, *joint_findings),
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
@@ -42,28 +40,3 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
     )
 
-
-def _joints(panels: Sequence[Panel], meetings: Sequence[Meeting]) -> tuple[Joint, ...]:
-    """In-line joints between neighbours of one wall, then the corners and tees, each by the panels that touch there."""
-    joints = []
-    by_wall: dict[str, list[Panel]] = {}
-    for panel in panels:
-        by_wall.setdefault(panel.wall, []).append(panel)
-    for row in by_wall.values():
-        for left, right in itertools.pairwise(row):
-            if abs(left.wall_start + left.length - right.wall_start) < 1e-6:
-                joints.append(Joint("in line", (left.label, right.label), right.frame.origin))
-    for meeting in meetings:
-        pair = (_nearest(by_wall, meeting.through, meeting), _nearest(by_wall, meeting.butt, meeting))
-        level = next(p for p in by_wall[meeting.through] if p.label == pair[0]).frame.origin[2]
-        joints.append(Joint(meeting.kind, pair, (*meeting.at, level)))
-    return tuple(joints)
-
-
-def _nearest(by_wall: dict[str, list[Panel]], wall: str, meeting: Meeting) -> str:
-    def distance(panel: Panel) -> float:
-        origin, x = panel.frame.origin, panel.frame.x
-        along = (meeting.at[0] - origin[0]) * x[0] + (meeting.at[1] - origin[1]) * x[1]
-        return max(-along, along - panel.length, 0.0)
-
-    return min(by_wall[wall], key=distance).label

@@ -14,6 +14,7 @@ from panelgen.model.sheet import RoundHole, Sheet
 from panelgen.model.why import Why
 
 __all__ = [
+    "FOUNDATION",
     "SQUARE",
     "Assumption",
     "Barrier",
@@ -31,6 +32,7 @@ __all__ = [
     "HeaderChoice",
     "House",
     "Joint",
+    "JointKind",
     "Layer",
     "LayerKind",
     "Member",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from panelgen.geometry.frames import Frame, Vec3
+from panelgen.geometry.frames import Frame
 from panelgen.model.findings import Finding, Waiver
+from panelgen.model.joints import Joint
 from panelgen.model.panel import Panel
 from panelgen.model.services import Fitting, ServiceRun
 
@@ -37,15 +38,6 @@ class WallRun:
     thickness: float
     exterior: bool
     bearing: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """Where two panels meet. `kind` is ``in line``, ``corner`` or ``tee``; `point` in house coordinates, mm."""
-
-    kind: str
-    panels: tuple[str, str]
-    point: Vec3
 
 
 @dataclass(frozen=True, slots=True)

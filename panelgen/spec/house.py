@@ -24,6 +24,7 @@ from panelgen.spec.quantities import (
     Text,
 )
 from panelgen.spec.roofs import RoofSpec, TrussSpec
+from panelgen.spec.seals import SealSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
 from panelgen.spec.walls import Level
 
@@ -111,8 +112,9 @@ class HouseSpec(SpecModel):
     sleeves: tuple[SleeveSpec, ...] = ()
     boxes: tuple[BoxSpec, ...] = ()
     backing: tuple[BackingSpec, ...] = ()
-    roofs: tuple[RoofSpec, ...] = ()
     floors: tuple[FloorSpec, ...] = ()
     ceilings: tuple[CeilingSpec, ...] = ()
+    roofs: tuple[RoofSpec, ...] = ()
     trusses: tuple[TrussSpec, ...] = ()
+    seals: tuple[SealSpec, ...] = ()
     waivers: tuple[WaiverSpec, ...] = ()
