@@ -13,7 +13,7 @@ import panelgen
 from tests.project.tree import PACKAGE, ROOT, module_files, pyproject
 
 IMPORTED_AS = {"pillow": "PIL", "pyyaml": "yaml"}
-FOR_THE_NOTEBOOK = {"ipywidgets", "jupyterlab"}
+FOR_THE_NOTEBOOK = {"jupyterlab"}
 PART_OF_ANOTHER = {"OCP", "pydantic_core"}  # of cadquery and pydantic
 
 

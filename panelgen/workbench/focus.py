@@ -1,0 +1,170 @@
+"""What there is to turn about one panel: its wall, layers, openings, services and backing, each with its controls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from pydantic import BaseModel
+
+from panelgen.model import Panel, Role
+from panelgen.spec.assemblies import FramingLayer, LayerSpec, SheathingLayer
+from panelgen.spec.lines import Path
+from panelgen.spec.services import RunSpec
+from panelgen.workbench.fields import Control, Reach, controls_of, length_control
+from panelgen.workbench.options import options_in
+from panelgen.workbench.redesign import Design
+from panelgen.workbench.walls import wall_place
+
+__all__ = ["Thing", "thing_of", "things"]
+
+_EQUAL = 1e-6  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A part of the spec that is turned as one. `note` says what else follows it."""
+
+    id: str
+    title: str
+    controls: tuple[Control, ...]
+    note: str = ""
+
+
+def things(design: Design, panel: Panel) -> tuple[Thing, ...]:
+    """Everything of the spec of a design that shapes a panel, from its wall to what hangs on it."""
+    maker = _Maker(design, panel)
+    made = (maker.wall(), *maker.layers(), *maker.openings(), *maker.runs(), *maker.boxes(), *maker.backing())
+    return tuple(thing for thing in made if thing.controls)
+
+
+def thing_of(panel: Panel, part: str) -> str:
+    """The id of the thing that a part of the panel comes from; empty where there is none."""
+    for member in panel.members:
+        if member.id == part:
+            return "strapping" if member.role is Role.STRAP else "framing"
+    for sheet in panel.sheets:
+        if sheet.id == part:
+            return sheet.layer
+    for run in panel.runs:
+        if part in (run.id, run.run):
+            return f"run {run.run}"
+    if any(one.id == part for one in panel.openings):
+        return f"opening {part}"
+    return f"box {part}" if any(box.id == part for box in panel.boxes) else ""
+
+
+class _Maker:
+    """Makes the things of one panel."""
+
+    def __init__(self, design: Design, panel: Panel) -> None:
+        self._spec, self._panel, self._catalog = design.spec, panel, design.catalog
+        self._options = options_in(design.spec, design.catalog)
+        self._place = wall_place(design.spec, panel.wall)
+        wall = next(wall for wall in design.house.walls if wall.id == panel.wall)
+        self._along = (0.0, wall.start + wall.length)
+        self._up = (0.0, panel.height)
+
+    def wall(self) -> Thing:
+        """The wall itself: what it is made of, and how high it is."""
+        place = self._place
+        own = [
+            replace(one, value=place.assembly, text=place.assembly, optional=False) if one.label == "assembly" else one
+            for one in self._controls(place.wall, place.path)
+        ]
+        level = [
+            replace(one, label=f"level {one.label}")
+            for one in self._controls(place.level, place.level_path)
+            if one.label == "height"
+        ]
+        note = f"The height is that of every wall of level {place.level.id} that has none of its own."
+        return Thing("wall", f"Wall {self._panel.wall}", (*level, *own), note)
+
+    def layers(self) -> Iterator[Thing]:
+        """The layers of its assembly, from outside to inside."""
+        name = self._place.assembly
+        assembly = self._spec.assemblies[name]
+        for k, layer in enumerate(assembly.layers):
+            title = _layer_title(layer, assembly.outer_sheathing is layer)
+            controls = self._controls(layer, ("assemblies", name, "layers", k))
+            yield Thing(title.lower(), title, controls, f"Every wall of assembly {name} follows.")
+
+    def openings(self) -> Iterator[Thing]:
+        """The openings in the panel, each with the unit that fills it."""
+        here = {opening.id for opening in self._panel.openings}
+        for k, opening in enumerate(self._spec.openings):
+            if opening.id in here:
+                own = self._controls(opening, ("openings", k), {"center": self._along, "sill": self._up})
+                unit = self._controls(self._spec.unit_types[opening.type], ("unit_types", opening.type))
+                note = f"Size and clearance are those of every {opening.type}."
+                yield Thing(f"opening {opening.id}", f"Opening {opening.id}", (*own, *unit), note)
+
+    def runs(self) -> Iterator[Thing]:
+        """The runs that pass the panel; points at one height or one place along are moved together."""
+        here = {part.run for part in self._panel.runs}
+        for k, run in enumerate(self._spec.runs):
+            if run.id in here:
+                own = [self._of_family(one) for one in self._controls(run, ("runs", k))]
+                controls = (*self._points(run, k), *own)
+                yield Thing(f"run {run.id}", f"Run {run.id}, {run.system}", controls)
+
+    def boxes(self) -> Iterator[Thing]:
+        """The boxes in the panel."""
+        here = {box.id for box in self._panel.boxes}
+        for k, box in enumerate(self._spec.boxes):
+            if box.id in here:
+                places = (("place along the wall", self._along), ("height", self._up))
+                at = [
+                    length_control((("boxes", k, "at", axis),), label, box.at[axis], self._spec.unit, reach=reach)
+                    for axis, (label, reach) in enumerate(places)
+                ]
+                yield Thing(f"box {box.id}", f"Box {box.id}", (*at, *self._controls(box, ("boxes", k))))
+
+    def backing(self) -> Iterator[Thing]:
+        """The backing in the panel."""
+        first, last = self._panel.wall_start, self._panel.wall_start + self._panel.length
+        reach = {"start": self._along, "end": self._along, "height": self._up}
+        for k, backing in enumerate(self._spec.backing):
+            if backing.wall == self._panel.wall and backing.end > first and backing.start < last:
+                controls = self._controls(backing, ("backing", k), reach)
+                yield Thing(f"backing {backing.id}", f"Backing {backing.id}", controls, f"For: {backing.reason}.")
+
+    def _controls(self, model: BaseModel, path: Path, reach: Reach | None = None) -> tuple[Control, ...]:
+        return tuple(controls_of(model, path, self._spec.unit, self._options, reach or {}))
+
+    def _of_family(self, control: Control) -> Control:
+        """The sizes of a run narrowed down to those that are made as the one it has."""
+        if control.label != "size" or control.value is None:
+            return control
+        sizes = self._catalog.service_sizes
+        family = sizes[control.value].family
+        return replace(control, choices=tuple(name for name in control.choices if sizes[name].family == family))
+
+    def _points(self, run: RunSpec, k: int) -> Iterator[Control]:
+        """Controls of the points of a run that is drawn in the wall; one drawn in the house has none."""
+        if run.wall is None:
+            return
+        for axis, name, reach in ((1, "height", self._up), (0, "place along the wall", self._along)):
+            lots: list[tuple[float, list[int]]] = []
+            for number, point in enumerate(run.path):
+                value = float(point[axis])
+                same = next((lot for at, lot in lots if abs(at - value) < _EQUAL), None)
+                if same is None:
+                    lots.append((value, [number]))
+                else:
+                    same.append(number)
+            for value, numbers in lots:
+                label = name if len(lots) == 1 else f"{name}, {_points_named(numbers)}"
+                paths = tuple(("runs", k, "path", number, axis) for number in numbers)
+                yield length_control(paths, label, value, self._spec.unit, reach=reach)
+
+
+def _layer_title(layer: LayerSpec, is_outer: bool) -> str:
+    if isinstance(layer, SheathingLayer):
+        return "Outer sheathing" if is_outer else "Inner sheathing"
+    return "Framing" if isinstance(layer, FramingLayer) else "Strapping"
+
+
+def _points_named(numbers: Sequence[int]) -> str:
+    """``point 2`` or ``points 2, 3``, counted from one."""
+    return f"point{'s' if len(numbers) > 1 else ''} {', '.join(str(number + 1) for number in numbers)}"
