@@ -24,6 +24,7 @@ from panelgen.checks.run_run import run_run
 from panelgen.checks.run_sheet import run_sheet
 from panelgen.checks.scene import Scene
 from panelgen.checks.service_rules import service_rules
+from panelgen.checks.setting import set_blocked
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.sticks import member_member, member_shape, member_short
 from panelgen.checks.structure import structure_of_house, structure_of_panels
@@ -66,6 +67,7 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *run_joint(scene, house),
         *panel_panel(scene),
         *barrier_breaks(house, catalog),
+        *set_blocked(house),
         *structure_of_house(scene, house, catalog.rules(house.rules)),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}

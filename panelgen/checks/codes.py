@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from panelgen.checks.barrier_codes import BARRIERS
 from panelgen.checks.code import Code
+from panelgen.checks.shell_codes import SHELL
 from panelgen.checks.structure_codes import STRUCTURE
 from panelgen.model import Finding, Member, Panel, Severity
 
@@ -263,7 +263,7 @@ _TABLE = (
     ),
 )
 
-CODES: Mapping[str, Code] = {row.code: row for row in (*_TABLE, *BARRIERS, *STRUCTURE)}
+CODES: Mapping[str, Code] = {row.code: row for row in (*_TABLE, *SHELL, *STRUCTURE)}
 """Every code of the checks; findings of the design itself have codes of their own."""
 
 

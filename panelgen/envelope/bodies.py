@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.convex import Convex, hull_ring
 from panelgen.geometry.frames import Floats, Point2, Vec3
-from panelgen.model import LayerKind, Panel
+from panelgen.model import LayerKind, Panel, Sheet
 
-__all__ = ["bodies", "contacts", "frames_of"]
+__all__ = ["LayerBodies", "bodies", "contacts", "frames_of", "layer_bodies"]
 
 _LEAST = 50.0
 """Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
@@ -29,6 +30,39 @@ def bodies(panels: Sequence[Panel], depths: Floats) -> Convex:
     """The hull of each panel's framing and sheets in elevation, between the panel z of `depths` (p, 2), mm."""
     origins, axes = frames_of(panels)
     return Convex.prisms([_outline(panel) for panel in panels], depths, origins, axes)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LayerBodies:
+    """The layers of panels as convex solids: the panel of each (k,), and its corners in the house, (n, 3) each."""
+
+    solids: Convex
+    owner: Ints
+    corners: tuple[Floats, ...]
+
+
+def layer_bodies(panels: Sequence[Panel]) -> LayerBodies:
+    """The framing and every sheathing of panels, each as the hull of its outline; straps and loose sheets apart."""
+    lots = [(number, *lot) for number, panel in enumerate(panels) for lot in _layers(panel)]
+    owner = np.array([number for number, _, _ in lots], dtype=np.int64)
+    rings = [ring for _, ring, _ in lots]
+    depths = np.array([depth for _, _, depth in lots]).reshape(-1, 2)
+    origins, axes = frames_of(panels)
+    corners = tuple(
+        np.array([(x, y, z) for x, y in ring for z in depth]) @ axes[number] + origins[number]
+        for number, ring, depth in lots
+    )
+    return LayerBodies(Convex.prisms(rings, depths, origins[owner], axes[owner]), owner, corners)
+
+
+def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, float]]]:
+    for layer in panel.layers:
+        points = [*panel.profile] if layer.kind is LayerKind.FRAMING else []
+        for sheet in panel.sheets:
+            if sheet.layer == layer.name and not sheet.loose:
+                points += _in_panel(sheet)
+        if points:
+            yield _hull(points), (layer.z0, layer.z1)
 
 
 def contacts(panels: Sequence[Panel], within: float) -> Iterator[tuple[int, int, Vec3, Vec3]]:
@@ -78,10 +112,15 @@ def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Float
 
 
 def _outline(panel: Panel) -> tuple[Point2, ...]:
-    points: list[Point2] = [*panel.profile]
-    for sheet in panel.sheets:
-        x0, y0, _ = sheet.frame.origin
-        points += [(x0 + x, y0 + y) for x, y in sheet.outline]
+    return _hull([*panel.profile, *(point for sheet in panel.sheets for point in _in_panel(sheet))])
+
+
+def _in_panel(sheet: Sheet) -> list[Point2]:
+    x0, y0, _ = sheet.frame.origin
+    return [(x0 + x, y0 + y) for x, y in sheet.outline]
+
+
+def _hull(points: Sequence[Point2]) -> tuple[Point2, ...]:
     xs, ys = zip(*points, strict=True)
     box = (min(xs), min(ys)), (max(xs), min(ys)), (max(xs), max(ys)), (min(xs), max(ys))
     return box if all(corner in points for corner in box) else hull_ring(points)

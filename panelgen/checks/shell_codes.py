@@ -1,13 +1,13 @@
-"""The codes of breaks in the barriers; `codes` explains how a row is used."""
+"""The codes of the shell: breaks in its barriers, and panels that cannot be set; `codes` explains how a row is used."""
 
 from __future__ import annotations
 
 from panelgen.checks.code import Code
 from panelgen.model import Severity
 
-__all__ = ["BARRIERS"]
+__all__ = ["SHELL"]
 
-BARRIERS = (
+SHELL = (
     Code(
         "air.break",
         Severity.STOP,
@@ -31,5 +31,12 @@ BARRIERS = (
         Severity.NOTE,
         "the weather barrier cannot close, because the spec has no panels overhead",
         "the {barrier} barrier ends at {count} edges of walls: add the ceilings or roofs, and the floors, to the spec",
+    ),
+    Code(
+        "set.blocked",
+        Severity.STOP,
+        "a panel cannot be set in the order of the site, because one set before it is in the way",
+        "the panel can be brought to its place neither from above nor sideways once {other} stands: change the "
+        "order or the joints between them",
     ),
 )
