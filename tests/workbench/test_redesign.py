@@ -28,6 +28,9 @@ EDITS: list[tuple[tuple[str | int, ...], Any]] = [
 ]
 
 
+pytestmark = pytest.mark.slow
+
+
 @pytest.fixture(scope="module")
 def session() -> Session:
     """The faulty house."""

@@ -9,7 +9,7 @@ import pytest
 from panelgen import api
 from panelgen.errors import BadValueError, ExportError, SpecError
 from panelgen.workbench import Session
-from tests.workbench.examples import FAULTY, ONE_WALL, SPACING, differing_lines
+from tests.workbench.examples import ONE_WALL, SPACING, crossed, differing_lines
 
 
 @pytest.fixture
@@ -20,8 +20,8 @@ def session() -> Session:
 
 @pytest.fixture(scope="module")
 def solved() -> Session:
-    """The faulty house, ways out looked for."""
-    session = Session.open(FAULTY)
+    """A wall with a fault, its way out looked for."""
+    session = Session(crossed())
     session.propose()
     return session
 
@@ -135,7 +135,7 @@ def test_a_waiver_is_written_and_counts(solved: Session) -> None:
         assert (waiver.code, waiver.part, waiver.decided_by) == (finding.code, finding.parts[0], "A. Bee")
         accepted = next(one for one in solved.findings if (one.code, one.parts) == (finding.code, finding.parts))
         assert accepted.waived_by == "A. Bee: accepted by the engineer"
-        assert solved.text.startswith(FAULTY.read_text(encoding="utf-8")[:2000])
+        assert solved.text.startswith(crossed())
         assert solved.change.redone == frozenset()
     finally:
         solved.undo()
@@ -165,14 +165,14 @@ def test_nothing_is_applied_where_nothing_is_known(session: Session) -> None:
         session.apply(finding)
 
 
-def test_a_search_can_be_stopped(session: Session) -> None:
+def test_a_search_can_be_stopped() -> None:
     class StopHereError(Exception):
         pass
 
     def stop(done: int, total: int) -> None:
         raise StopHereError
 
-    faulty = Session.open(FAULTY)
+    faulty = Session(crossed())
     findings = faulty.findings
     with pytest.raises(StopHereError):
         faulty.propose(stop)
