@@ -1,0 +1,198 @@
+"""Random whole houses: plans of one to four wings, one to three storeys, floors, and a roof of any kind.
+
+Everything is in inches. Each house is one that could be built: walls longer than their corners take, openings
+clear of corners and of one another, floors that span what joists can.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+
+from panelgen.spec import HouseSpec
+from panelgen.spec.loader import loads
+
+__all__ = ["SHAPES", "random_house", "random_spec"]
+
+Point = tuple[int, int]
+
+SHAPES = ("rectangle", "L", "T", "U")
+ROOFS = ("hip", "gable", "shed", "ceiling")
+
+_HEIGHT = 97.125
+_FLOOR = 11.875 + 0.71875
+_LAYERS = {
+    "exterior": [
+        {"layer": "sheathing", "product": "osb-7/16", "barrier": "weather"},
+        {"layer": "framing", "stock": "2x6", "spacing": 24},
+        {"layer": "sheathing", "product": "osb-7/16", "barrier": "air"},
+        {"layer": "strapping", "stock": "2x3"},
+    ],
+    "partition": [{"layer": "framing", "stock": "2x4", "spacing": 24, "insulation": None}],
+    "floor": [
+        {"layer": "sheathing", "product": "osb-23/32"},
+        {"layer": "framing", "stock": "2x12", "spacing": 16, "insulation": None},
+    ],
+    "ceiling": [
+        {"layer": "framing", "stock": "2x10", "spacing": 16},
+        {"layer": "sheathing", "product": "osb-7/16", "barrier": "air"},
+    ],
+    "roof": [
+        {"layer": "sheathing", "product": "osb-5/8", "barrier": "weather"},
+        {"layer": "framing", "stock": "2x12", "spacing": 16},
+        {"layer": "sheathing", "product": "osb-7/16", "barrier": "air"},
+    ],
+}
+_UNITS = {
+    "window": {"kind": "window", "width": 30, "height": 48},
+    "door": {"kind": "door", "width": 36, "height": 80},
+}
+
+
+def random_house(seed: int) -> HouseSpec:
+    """The spec of the house with that seed."""
+    return loads(json.dumps(random_spec(seed)))
+
+
+def random_spec(seed: int) -> dict[str, Any]:
+    """The same as plain data."""
+    rng = np.random.default_rng(seed)
+    ring = _plan(rng, str(rng.choice(SHAPES)))
+    storeys = int(rng.integers(1, 4))
+    levels, floors, openings = [], [], []
+    for number in range(1, storeys + 1):
+        levels.append(_level(number, ring))
+        openings += _openings(rng, number, ring)
+        if number > 1:
+            floors.append(_floor(rng, number, ring))
+    return {
+        "panelgen": 1,
+        "house": f"Random {seed}",
+        "unit": "in",
+        "design": {"ground_snow": "30 psf", "building_width": "24 ft"},
+        "shop": {"panel_mass": "3500 lb"},
+        "assemblies": {name: {"layers": layers} for name, layers in _assemblies(storeys).items()},
+        "levels": levels,
+        "unit_types": _UNITS,
+        "openings": openings,
+        "floors": floors,
+        **_top(rng, str(storeys), ring),
+    }
+
+
+def _assemblies(storeys: int) -> dict[str, Any]:
+    """The layers, with studs near enough for what they carry: under two floors and a roof 16 in. (IRC R602.3(5))."""
+    outer, studs, *inner = _LAYERS["exterior"]
+    spacing = 16 if storeys > 2 else 24
+    return {**_LAYERS, "exterior": [outer, {**studs, "spacing": spacing}, *inner]}
+
+
+def _feet(rng: np.random.Generator, least: int, most: int) -> int:
+    """A whole number of 2 ft, in inches."""
+    return int(rng.integers(least // 2, most // 2 + 1)) * 24
+
+
+def _plan(rng: np.random.Generator, shape: str) -> list[Point]:
+    """The corners of an outline, counter-clockwise from the origin."""
+    width, depth = _feet(rng, 24, 36), _feet(rng, 14, 22)
+    wing = _feet(rng, 10, 14)
+    far = depth + _feet(rng, 8, 12)
+    if shape == "rectangle":
+        return [(0, 0), (width, 0), (width, depth), (0, depth)]
+    if shape == "L":
+        return [(0, 0), (width, 0), (width, far), (width - wing, far), (width - wing, depth), (0, depth)]
+    if shape == "T":
+        left = (width - wing) // 48 * 24
+        return [
+            (0, 0),
+            (width, 0),
+            (width, depth),
+            (left + wing, depth),
+            (left + wing, far),
+            (left, far),
+            (left, depth),
+            (0, depth),
+        ]
+    width += 2 * wing
+    return [
+        (0, 0),
+        (width, 0),
+        (width, far),
+        (width - wing, far),
+        (width - wing, depth),
+        (wing, depth),
+        (wing, far),
+        (0, far),
+    ]
+
+
+def _level(number: int, ring: list[Point]) -> dict[str, Any]:
+    corners = [{"wall": f"{number}W{n}", "at": list(point)} for n, point in enumerate(ring)]
+    return {
+        "id": str(number),
+        "elevation": (number - 1) * (_HEIGHT + _FLOOR),
+        "height": _HEIGHT,
+        "outlines": [{"assembly": "exterior", "corners": corners}],
+    }
+
+
+def _openings(rng: np.random.Generator, number: int, ring: list[Point]) -> list[dict[str, Any]]:
+    """Windows in most places where one fits, and a door in the first wall of the lowest level."""
+    found = []
+    for n, (a, b) in enumerate(zip(ring, (*ring[1:], ring[0]), strict=True)):
+        length = abs(a[0] - b[0]) + abs(a[1] - b[1])
+        for place in range(int((length - 72) // 96)):
+            if rng.random() < 0.4:
+                continue
+            door = number == 1 and n == 0 and place == 0
+            opening = {
+                "id": f"O{number}-{n}-{place}",
+                "wall": f"{number}W{n}",
+                "type": "door" if door else "window",
+                "center": 72 + 96 * place + int(rng.integers(-6, 7)),
+            }
+            found.append(opening if door else {**opening, "sill": 31.5})
+    return found
+
+
+def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str, Any]:
+    floor = {"id": f"F{number}", "level": str(number), "assembly": "floor", "joists": "y"}
+    if rng.random() < 0.5:
+        size = [120, 38]
+        floor["openings"] = [{"id": f"ST{number}", "at": [72, 60], "size": size, "kind": "stair"}]
+    return floor
+
+
+def _top(rng: np.random.Generator, level: str, ring: list[Point]) -> dict[str, Any]:
+    kind = str(rng.choice(ROOFS))
+    if kind == "shed" and len(ring) > 4:
+        kind = "hip"
+    if kind == "ceiling":
+        return {"ceilings": [{"id": "C1", "level": level, "assembly": "ceiling", "joists": "y"}]}
+    roof: dict[str, Any] = {"id": "R1", "level": level, "assembly": "roof", "rise": int(rng.integers(4, 10)), "run": 12}
+    names = [f"{level}W{n}" for n in range(len(ring))]
+    if kind == "gable":
+        roof["edges"] = [{"edge": names[n], "kind": "gable"} for n in _ends(ring)]
+    if kind == "shed":
+        roof["edges"] = [{"edge": names[n], "kind": "gable"} for n in (1, 2, 3)]
+    return {"roofs": [roof]}
+
+
+def _ends(ring: list[Point]) -> list[int]:
+    """The edges at the ends of wings: between two outer corners, and in a rectangle the shorter two."""
+    count = len(ring)
+
+    def turns_left(n: int) -> bool:
+        (ax, ay), (bx, by), (cx, cy) = ring[n - 1], ring[n], ring[(n + 1) % count]
+        return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0
+
+    def length(n: int) -> int:
+        (ax, ay), (bx, by) = ring[n], ring[(n + 1) % count]
+        return abs(ax - bx) + abs(ay - by)
+
+    outer = [n for n in range(count) if turns_left(n) and turns_left((n + 1) % count)]
+    if count == 4:
+        return sorted(outer, key=length)[:2]
+    return [n for n in outer if length(n) <= 22 * 12]
