@@ -10,6 +10,7 @@ from panelgen.checks.timber import Bores, Timber
 from panelgen.geometry.boxes import Boxes, Ints, overlapping, spread
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Rods
+from panelgen.geometry.vectors import lengths
 
 __all__ = ["BoreFits", "ball_excess", "rod_excess"]
 
@@ -43,7 +44,9 @@ class BoreFits:
         """(n,) the least `excess` (p,) of the bores of stick `member` near `body`; infinite where there is none."""
         pair, row = self._rows(body, member)
         result = np.full(len(body), np.inf)
-        np.minimum.at(result, pair, excess[row])
+        first = np.flatnonzero(np.diff(pair, prepend=-1))
+        if len(first):
+            result[pair[first]] = np.minimum.reduceat(excess[row], first)
         return result
 
     def bores(self, body: Ints, member: Ints) -> Ints:
@@ -78,8 +81,7 @@ def rod_excess(rods: Rods, bores: Bores, fits: BoreFits) -> Floats:
     steep = np.abs(cosine) > _LEAST_COSINE
     cosine = np.where(steep, cosine, 1.0)
     at_low, at_high = (
-        np.linalg.norm(aside + ((face[fits.bore] - height) / cosine)[:, None] * drift, axis=1)
-        for face in (bores.low, bores.high)
+        lengths(aside + ((face[fits.bore] - height) / cosine)[:, None] * drift) for face in (bores.low, bores.high)
     )
     reach = np.maximum(at_low, at_high) + rods.radius[fits.body] / np.abs(cosine)
     return np.where(steep, reach - bores.radius[fits.bore], np.inf)
@@ -90,7 +92,7 @@ def ball_excess(centers: Floats, radii: Floats, bores: Bores, fits: BoreFits) ->
     axis = bores.axis[fits.bore]
     offset = centers[fits.body] - bores.point[fits.bore]
     height = np.einsum("kc,kc->k", offset, axis)
-    off_axis = np.linalg.norm(offset - height[:, None] * axis, axis=1)
+    off_axis = lengths(offset - height[:, None] * axis)
     beyond = height - np.clip(height, bores.low[fits.bore], bores.high[fits.bore])
     widest = np.sqrt(np.maximum(radii[fits.body] ** 2 - beyond**2, 0.0))
     result: Floats = off_axis + widest - bores.radius[fits.bore]

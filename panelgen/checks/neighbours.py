@@ -81,8 +81,5 @@ def _house_corners(scene: Scene) -> Floats:
 
 def _panel_boxes(scene: Scene, corners: Floats) -> Boxes:
     """The box around the sticks of each panel, from the corners of all blocks; inside out where there are none."""
-    low = np.full((len(scene.panels), 3), np.inf)
-    high = -low
-    np.minimum.at(low, scene.timber.block_panel, corners.min(axis=1))
-    np.maximum.at(high, scene.timber.block_panel, corners.max(axis=1))
-    return Boxes(low, high).grown(-TOLERANCE / 2)
+    around = Boxes.around(corners).around_groups(scene.timber.block_panel, len(scene.panels))
+    return around.grown(-TOLERANCE / 2)

@@ -15,6 +15,7 @@ from panelgen.checks.runlines import RunLines
 from panelgen.checks.sheeting import Sheeting
 from panelgen.checks.timber import Timber
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.vectors import triads
 from panelgen.model import Panel
 
 __all__ = ["Scene"]
@@ -39,4 +40,4 @@ class Scene:
         rows = [(*panel.frame.origin, *panel.frame.x, *panel.frame.y) for panel in self.panels]
         table = np.array(rows, dtype=float).reshape(-1, 9)
         x, y = table[:, 3:6], table[:, 6:9]
-        return table[:, :3], np.stack((x, y, np.cross(x, y)), axis=1)
+        return table[:, :3], triads(x, y)

@@ -11,6 +11,7 @@ import shapely
 
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats, Frame
+from panelgen.geometry.vectors import triads
 from panelgen.model import Layer, Panel, Sheet
 
 __all__ = ["Sheeting", "face_area", "face_in", "layer_of"]
@@ -38,7 +39,7 @@ class Sheeting:
         sheets = tuple(sheet for panel in panels for sheet in panel.sheets)
         frames = np.array([(*s.frame.origin, *s.frame.x, *s.frame.y) for s in sheets], dtype=float).reshape(-1, 9)
         origins = frames[:, :3]
-        axes = np.stack((frames[:, 3:6], frames[:, 6:9], np.cross(frames[:, 3:6], frames[:, 6:9])), axis=1)
+        axes = triads(frames[:, 3:6], frames[:, 6:9])
         counts = np.array([len(sheet.outline) for sheet in sheets], dtype=np.int64)
         owner = np.repeat(np.arange(len(sheets)), counts)
         corners = np.array([point for sheet in sheets for point in sheet.outline], dtype=float).reshape(-1, 2)

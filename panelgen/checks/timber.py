@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
+from operator import attrgetter
 
 import numpy as np
 
@@ -15,6 +17,7 @@ from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import box_corners
 from panelgen.geometry.rods import Bools
+from panelgen.geometry.vectors import triads, vector_rows
 from panelgen.model import Member, Panel
 
 __all__ = ["Bores", "Timber"]
@@ -67,13 +70,14 @@ class Timber:
         """The members of panels, in order."""
         members = tuple(member for panel in panels for member in panel.members)
         panel = np.repeat(np.arange(len(panels)), [len(one.members) for one in panels])
-        rows = [(*m.frame.origin, *m.frame.x, *m.frame.y, m.length, m.width, m.thickness) for m in members]
-        table = np.array(rows, dtype=float).reshape(-1, 12)
-        origins, sizes = table[:, :3], table[:, 9:]
-        axes = np.stack((table[:, 3:6], table[:, 6:9], np.cross(table[:, 3:6], table[:, 6:9])), axis=1)
-        local, owner = _blocks(members, sizes)
-        corners = np.einsum("bvi,bij->bvj", local, axes[owner]) + origins[owner, None]
-        count = np.array([len(member.bores) for member in members], dtype=np.int64)
+        frames = tuple(map(attrgetter("frame"), members))
+        origins, x, y = (vector_rows(frames, attrgetter(field)) for field in ("origin", "x", "y"))
+        axes = triads(x, y)
+        sizes = vector_rows(members, attrgetter("length", "width", "thickness"))
+        plain = _are_plain(members)
+        local, owner = _blocks(members, sizes, plain)
+        corners = local @ axes[owner] + origins[owner, None]
+        count = _counts(members, "bores")
         return cls(
             members,
             panel,
@@ -86,7 +90,7 @@ class Timber:
             _bores(members, count, origins, axes, sizes),
             np.cumsum(count) - count,
             count,
-            np.array([member.has_square_ends and not member.notches for member in members], dtype=bool),
+            plain,
         )
 
     def runs_through(self, bore: int) -> tuple[str, ...]:
@@ -100,27 +104,39 @@ class Timber:
         return self.panel[self.owner]
 
 
-def _blocks(members: Sequence[Member], sizes: Floats) -> tuple[Floats, Ints]:
+def _counts(members: Sequence[Member], field: str) -> Ints:
+    """(n,) how many `field` each member has."""
+    return np.fromiter(map(len, map(attrgetter(field), members)), np.int64, len(members))
+
+
+def _are_plain(members: Sequence[Member]) -> Bools:
+    """(n,) True for square ends and no notch."""
+    slopes = attrgetter("across_width", "across_thickness")
+    plain: Bools = _counts(members, "notches") == 0
+    for end in ("start", "end"):
+        plain &= ~vector_rows(tuple(map(attrgetter(end), members)), slopes, width=2).any(axis=1)
+    return plain
+
+
+def _blocks(members: Sequence[Member], sizes: Floats, plain: Bools) -> tuple[Floats, Ints]:
     """Corners (b, 8, 3) in member coordinates, and owners (b,)."""
     corners = box_corners(np.zeros_like(sizes), sizes)
     owner = np.arange(len(members))
-    special = [i for i, member in enumerate(members) if member.notches or not member.has_square_ends]
-    if not special:
+    if plain.all():
         return corners, owner
+    special = np.flatnonzero(~plain).tolist()
     shaped = [(i, block) for i in special for block in stick_blocks(members[i])]
-    plain = np.setdiff1d(owner, special)
     corners = np.concatenate((corners[plain], np.array([block for _, block in shaped]).reshape(-1, 8, 3)))
-    owner = np.concatenate((plain, np.array([i for i, _ in shaped], dtype=np.int64)))
+    owner = np.concatenate((owner[plain], np.array([i for i, _ in shaped], dtype=np.int64)))
     order = np.argsort(owner, kind="stable")
     return corners[order], owner[order]
 
 
 def _bores(members: Sequence[Member], count: Ints, origins: Floats, axes: Floats, sizes: Floats) -> Bores:
-    rows = [(*bore.point, *bore.axis, bore.diameter / 2) for member in members for bore in member.bores]
-    table = np.array(rows, dtype=float).reshape(-1, 7)
+    bores = tuple(chain.from_iterable(map(attrgetter("bores"), members)))
+    point, axis = (vector_rows(bores, attrgetter(field)) for field in ("point", "axis"))
     member = np.repeat(np.arange(len(members)), count)
     number = np.arange(len(member)) - np.repeat(np.cumsum(count) - count, count)
-    point, axis = table[:, :3], table[:, 3:6]
     # The stick is a box in its own coordinates: its least and greatest height along the axis are sums over sides.
     reach = axis * sizes[member]
     base = -np.einsum("kc,kc->k", point, axis)
@@ -129,8 +145,8 @@ def _bores(members: Sequence[Member], count: Ints, origins: Floats, axes: Floats
         number,
         np.einsum("ki,kij->kj", point, axes[member]) + origins[member],
         np.einsum("ki,kij->kj", axis, axes[member]),
-        table[:, 6],
+        np.fromiter(map(attrgetter("diameter"), bores), float, len(bores)) / 2,
         base + np.minimum(reach, 0.0).sum(axis=1),
         base + np.maximum(reach, 0.0).sum(axis=1),
-        table[:, :6],
+        np.concatenate((point, axis), axis=1),
     )

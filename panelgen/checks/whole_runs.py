@@ -21,11 +21,11 @@ def runs_in(scene: Scene, house: House) -> tuple[ServiceRun, ...]:
 
     A run whose points are all one has no stretch.
     """
-    long = (run for run in house.runs if any(point != run.path[0] for point in run.path))
-    if _is_whole(scene, house):
-        return tuple(long)
-    here = {part.run for part in scene.lines.runs}
-    return tuple(run for run in long if run.id in here)
+    runs = house.runs
+    if not _is_whole(scene, house):
+        here = {part.run for part in scene.lines.runs}
+        runs = tuple(run for run in runs if run.id in here)
+    return tuple(run for run in runs if any(point != run.path[0] for point in run.path))
 
 
 def stretches(run: ServiceRun) -> Iterator[tuple[Vec3, Vec3]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,10 +25,22 @@ class Boxes:
     @classmethod
     def around(cls, points: Floats) -> Boxes:
         """The boxes around n clouds of k points, (n, k, 3)."""
-        return cls(points.min(axis=1), points.max(axis=1))
+        columns = [points[:, k] for k in range(points.shape[1])]
+        return cls(reduce(np.minimum, columns), reduce(np.maximum, columns))
 
     def __len__(self) -> int:
         return len(self.low)
+
+    def around_groups(self, group: Ints, groups: int) -> Boxes:
+        """The boxes around the boxes of each group, by index (n,); inside out for a group of none."""
+        low, high = np.full((groups, 3), np.inf), np.full((groups, 3), -np.inf)
+        if len(group):
+            order = np.argsort(group, kind="stable")
+            group = group[order]
+            first = np.flatnonzero(np.diff(group, prepend=-1))
+            low[group[first]] = np.minimum.reduceat(self.low[order], first)
+            high[group[first]] = np.maximum.reduceat(self.high[order], first)
+        return Boxes(low, high)
 
     def take(self, rows: Ints) -> Boxes:
         """The boxes of these rows, in that order."""
@@ -69,11 +82,9 @@ def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints |
 
 def _near_group(a: Boxes, b: Boxes, a_group: Ints, b_group: Ints) -> Ints:
     """The boxes of `b` that overlap the box around all boxes of `a` of their own group."""
-    groups = int(max(a_group.max(), b_group.max())) + 1
-    low, high = np.full((groups, 3), np.inf), np.full((groups, 3), -np.inf)
-    np.minimum.at(low, a_group, a.low)
-    np.maximum.at(high, a_group, a.high)
-    kept: Ints = np.flatnonzero(((b.low < high[b_group]) & (b.high > low[b_group])).all(axis=1))
+    around = a.around_groups(a_group, int(max(a_group.max(), b_group.max())) + 1)
+    low, high = around.low[b_group], around.high[b_group]
+    kept: Ints = np.flatnonzero(((b.low < high) & (b.high > low)).all(axis=1))
     return kept
 
 

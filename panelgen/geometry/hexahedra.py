@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.vectors import crosses, lengths
 
 __all__ = ["EDGES", "FACE_EDGES", "box_corners", "hexahedra_planes", "overlap_depths", "point_distances"]
 
@@ -44,7 +45,7 @@ def hexahedra_planes(corners: Floats) -> tuple[Floats, Floats]:
     A face that has shrunk to a line gets a zero normal, which bounds nothing.
     """
     faces = corners[:, _CORNERS]
-    normals = np.cross(faces[:, :, 2] - faces[:, :, 0], faces[:, :, 3] - faces[:, :, 1])
+    normals = crosses(faces[:, :, 2] - faces[:, :, 0], faces[:, :, 3] - faces[:, :, 1])
     normals = _unit(normals)
     outward = np.einsum("nfc,nfc->nf", normals, faces.mean(axis=2) - corners.mean(axis=1)[:, None])
     normals *= np.where(outward < 0, -1.0, 1.0)[..., None]
@@ -52,13 +53,15 @@ def hexahedra_planes(corners: Floats) -> tuple[Floats, Floats]:
 
 
 def _unit(vectors: Floats) -> Floats:
-    size = np.linalg.norm(vectors, axis=-1, keepdims=True)
+    size = lengths(vectors)[..., None]
     result: Floats = np.where(size > _FLAT, vectors / np.maximum(size, _FLAT), 0.0)
     return result
 
 
 def point_distances(points: Floats, corners: Floats) -> Floats:
     """(n,) distance from each point (n, 3) to its hexahedron, 0 inside it, mm."""
+    if not len(points):
+        return np.empty(0)
     normals, offsets = hexahedra_planes(corners)
     height = np.einsum("nfc,nc->nf", normals, points) - offsets
     foot = points[:, None] - height[..., None] * normals
@@ -69,7 +72,7 @@ def point_distances(points: Floats, corners: Floats) -> Floats:
     along, offset = b - a, points[:, None] - a
     size = np.maximum(np.einsum("nec,nec->ne", along, along), _FLAT)
     at = np.clip(np.einsum("nec,nec->ne", offset, along) / size, 0.0, 1.0)
-    to_edge = np.linalg.norm(offset - at[..., None] * along, axis=-1).min(axis=1)
+    to_edge = lengths(offset - at[..., None] * along).min(axis=1)
     result: Floats = np.where((height <= 0).all(axis=1), 0.0, np.minimum(to_face, to_edge))
     return result
 
@@ -80,8 +83,10 @@ def overlap_depths(a: Floats, b: Floats) -> Floats:
     Separating axis theorem: two convex polyhedra are parted along a face normal of either, or along
     the cross product of an edge of each, and the same axes give the least way out.
     """
+    if not len(a):
+        return np.empty(0)
     along_a, along_b = _edge_directions(a), _edge_directions(b)
-    crossed = np.cross(along_a[:, :, None], along_b[:, None]).reshape(len(a), 25, 3)
+    crossed = crosses(along_a[:, :, None], along_b[:, None]).reshape(len(a), 25, 3)
     axes = _unit(np.concatenate((_face_normals(along_a), _face_normals(along_b), crossed), axis=1))
     shadow_a = np.einsum("nkc,nvc->nkv", axes, a)
     shadow_b = np.einsum("nkc,nvc->nkv", axes, b)
@@ -97,7 +102,7 @@ _DIRECTIONS = np.array([(0, 4), (0, 2), (0, 1), (4, 6), (4, 5)], dtype=np.int64)
 def _edge_directions(corners: Floats) -> Floats:
     """(n, 5, 3) unit: along the length, across the width and thickness at the start, the same at the end."""
     edges = corners[:, _DIRECTIONS[:, 1]] - corners[:, _DIRECTIONS[:, 0]]
-    longest = np.linalg.norm(corners[:, [4, 5, 6, 7]] - corners[:, [0, 1, 2, 3]], axis=2).argmax(axis=1)
+    longest = lengths(corners[:, 4:] - corners[:, :4]).argmax(axis=1)
     rows = np.arange(len(corners))
     edges[:, 0] = corners[rows, longest + 4] - corners[rows, longest]
     return _unit(edges)
@@ -105,4 +110,4 @@ def _edge_directions(corners: Floats) -> Floats:
 
 def _face_normals(along: Floats) -> Floats:
     """(n, 4, 3) normals of the sides and of both ends."""
-    return np.cross(along[:, [0, 0, 1, 3]], along[:, [1, 2, 2, 4]])
+    return crosses(along[:, [0, 0, 1, 3]], along[:, [1, 2, 2, 4]])

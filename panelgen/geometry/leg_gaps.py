@@ -9,6 +9,7 @@ from panelgen.geometry.hexahedra import overlap_depths, point_distances
 from panelgen.geometry.legs import Legs
 from panelgen.geometry.rod_distances import axis_distances
 from panelgen.geometry.rods import Rods, nearest_points, projected
+from panelgen.geometry.vectors import lengths
 
 __all__ = ["leg_gaps"]
 
@@ -50,12 +51,14 @@ def _rod_gaps(a: Rods, b: Rods) -> Floats:
 
 def _flat_end_gaps(a: Rods, b: Rods) -> Floats:
     """Carries a point to and fro between two bodies: for convex ones it ends in the nearest points of both."""
-    on_a = a.start + a.direction * (a.length / 2)[:, None]
     gap = np.full(len(a), np.inf)
+    if not len(a):
+        return gap
+    on_a = a.start + a.direction * (a.length / 2)[:, None]
     for _ in range(_TURNS):
         on_b = projected(b, on_a)
         on_a = projected(a, on_b)
-        nearer = np.linalg.norm(on_b - on_a, axis=1)
+        nearer = lengths(on_b - on_a)
         still = bool((gap - nearer < _STILL).all())
         gap = nearer
         if still:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.vectors import crosses, lengths
 
 __all__ = ["covered", "in_cylinder", "in_planes", "perpendiculars"]
 
@@ -18,9 +19,9 @@ def perpendiculars(directions: Floats) -> tuple[Floats, Floats]:
     least = np.argmin(np.abs(directions), axis=1)
     helper = np.zeros_like(directions)
     helper[rows, least] = 1.0
-    first = np.cross(helper, directions)
-    first /= np.linalg.norm(first, axis=1, keepdims=True)
-    return first, np.cross(directions, first)
+    first = crosses(helper, directions)
+    first /= lengths(first)[:, None]
+    return first, crosses(directions, first)
 
 
 def in_planes(points: Floats, directions: Floats, normals: Floats, offsets: Floats) -> tuple[Floats, Floats]:

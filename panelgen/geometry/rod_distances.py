@@ -16,6 +16,7 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import EDGES, FACE_EDGES, hexahedra_planes
 from panelgen.geometry.lines import in_planes, perpendiculars
 from panelgen.geometry.rods import Bools, Rods
+from panelgen.geometry.vectors import lengths
 
 __all__ = ["axis_distances", "ways_out"]
 
@@ -28,6 +29,8 @@ def axis_distances(rods: Rods, corners: Floats) -> Floats:
     0 where the axis enters the body, infinite where the body lies wholly beyond an end plane, mm. The
     straight part of the rod meets the body exactly where this is at most its radius.
     """
+    if not len(rods):
+        return np.empty(0)
     cut = _Cut.of(rods, corners)
     nearest = np.where(cut.between, _squared(cut.seen, cut.along, cut.low, cut.high), np.inf).min(axis=1)
     for end in range(2):
@@ -45,6 +48,8 @@ def ways_out(rods: Rods, corners: Floats) -> Floats:
     For pairs that meet, mm. Sideways it is the least push along a normal of the outline of the cut body,
     or straight away from a corner of it.
     """
+    if not len(rods):
+        return np.empty(0)
     cut = _Cut.of(rods, corners)
     ends = [cut.seen + at[..., None] * cut.along for at in (cut.low, cut.high)]
     outline = np.where(np.tile(cut.between, 2)[..., None], np.concatenate(ends, axis=1), np.nan)
@@ -52,7 +57,7 @@ def ways_out(rods: Rods, corners: Floats) -> Floats:
     faces = np.stack([np.einsum("nfc,nc->nf", normals, side) for side in perpendiculars(rods.direction)], axis=2)
     turned = np.stack((-cut.along[..., 1], cut.along[..., 0]), axis=2)
     pushes = np.concatenate((turned, faces, outline), axis=1)
-    size = np.linalg.norm(pushes, axis=2, keepdims=True)
+    size = lengths(pushes)[..., None]
     pushes = np.where(size > 1e-9, pushes / np.maximum(size, _FLAT), np.nan)
     shadow = np.einsum("npc,noc->npo", pushes, outline)
     reach = np.fmin(np.fmax.reduce(shadow, axis=2), np.fmax.reduce(-shadow, axis=2))

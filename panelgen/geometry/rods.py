@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.vectors import lengths
 
 __all__ = ["Bools", "Rods", "nearest_points", "projected", "rods_meet"]
 
@@ -41,7 +42,7 @@ class Rods:
     def between(cls, start: Floats, end: Floats, radius: Floats, bend_start: Bools, bend_end: Bools) -> Rods:
         """Rods from point to point; no two points of a pair may be the same."""
         along = end - start
-        length = np.linalg.norm(along, axis=1)
+        length = lengths(along)
         return cls(start, along / length[:, None], length, radius, bend_start, bend_end)
 
     def __len__(self) -> int:
@@ -105,7 +106,7 @@ def nearest_points(a: Rods, b: Rods) -> tuple[Floats, Floats, Floats]:
     t = np.clip(on_b + s * cosine, 0.0, b.length)
     s = np.clip(t * cosine - on_a, 0.0, a.length)
     gap = offset + s[:, None] * a.direction - t[:, None] * b.direction
-    return s, t, np.linalg.norm(gap, axis=1)
+    return s, t, lengths(gap)
 
 
 def rods_meet(a: Rods, b: Rods) -> Bools:
@@ -114,6 +115,8 @@ def rods_meet(a: Rods, b: Rods) -> Bools:
     Where the axes come nearest away from flat ends, two rods meet exactly if that distance is at most
     the sum of the radii. The rest, a flat end close to another rod, is settled by `_flat_ends_meet`.
     """
+    if not len(a):
+        return np.empty(0, dtype=bool)
     s, t, distance = nearest_points(a, b)
     near: Bools = distance <= a.radius + b.radius
     at_flat_end = (
@@ -138,13 +141,15 @@ def _flat_ends_meet(a: Rods, b: Rods) -> Bools:
     .. [1] Beck, Teboulle, "A fast iterative shrinkage-thresholding algorithm", SIAM J. Imaging Sci. 2, 2009.
     """
     meet = np.zeros(len(a), dtype=bool)
+    if not len(a):
+        return meet
     rows = np.arange(len(a))
     on_a = before = a.start + a.direction * (a.length / 2)[:, None]
     for turn in range(_TURNS):
         on_b = projected(b, on_a + (on_a - before) * (turn / (turn + 3)))
         on_a, before = projected(a, on_b), on_a
         gap = on_b - on_a
-        touch = np.linalg.norm(gap, axis=1) < _CLOSE
+        touch = lengths(gap) < _CLOSE
         parted = _support(a, gap) + _support(b, -gap) < 0
         meet[rows[touch]] = True
         still = np.flatnonzero(~touch & ~parted)
@@ -163,7 +168,7 @@ def projected(rods: Rods, points: Floats) -> Floats:
     across = offset - along[:, None] * rods.direction
     beyond = np.where((along < 0) & rods.bend_start | (along > rods.length) & rods.bend_end, along - kept, 0.0)
     rest = across + beyond[:, None] * rods.direction
-    size = np.linalg.norm(rest, axis=1)
+    size = lengths(rest)
     scale = np.minimum(1.0, rods.radius / np.maximum(size, _FLAT))
     result: Floats = rods.start + kept[:, None] * rods.direction + scale[:, None] * rest
     return result
@@ -172,7 +177,7 @@ def projected(rods: Rods, points: Floats) -> Floats:
 def _support(rods: Rods, directions: Floats) -> Floats:
     """(n,) greatest ``direction · x`` over each rod."""
     along = np.einsum("nc,nc->n", directions, rods.direction)
-    size = np.linalg.norm(directions, axis=1)
+    size = lengths(directions)
     flat = np.sqrt(np.maximum(size**2 - along**2, 0.0))
     at_start = np.einsum("nc,nc->n", directions, rods.start) + rods.radius * np.where(rods.bend_start, size, flat)
     at_end = np.einsum("nc,nc->n", directions, rods.end) + rods.radius * np.where(rods.bend_end, size, flat)
