@@ -66,6 +66,8 @@ export function readParts(table, label) {
 
 /** Bytes from base64. */
 export function fromBase64(text) {
-  const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  const letters = atob(text);
+  const bytes = new Uint8Array(letters.length);
+  for (let k = 0; k < bytes.length; k++) bytes[k] = letters.charCodeAt(k);
   return bytes.buffer;
 }

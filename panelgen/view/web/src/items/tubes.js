@@ -15,8 +15,11 @@ import { before } from "../blocks.js";
 import { meetTube } from "../rays.js";
 import { stencilTwins } from "./stencils.js";
 
-const ROUND = { cylinder: new CylinderGeometry(1, 1, 1, 24).translate(0, 0.5, 0), ball: new SphereGeometry(1, 24, 12) };
-const COARSE = { cylinder: new CylinderGeometry(1, 1, 1, 10).translate(0, 0.5, 0), ball: new SphereGeometry(1, 10, 5) };
+const round = (sides, rings) => ({
+  cylinder: new CylinderGeometry(1, 1, 1, sides).translate(0, 0.5, 0),
+  ball: new SphereGeometry(1, sides, rings),
+});
+const [FINE, PLAIN, ROUGH] = [round(24, 12), round(10, 5), round(6, 3)];
 const THIN = 12; // mm of radius up to which few sides look round
 const UP = new Vector3(0, 1, 0);
 const AROUND = 8;
@@ -28,9 +31,11 @@ export class TubeItem {
     this.count = this.rows.length;
     this.turning = [...this.rows.keys()].filter((k) => this.values[8 * k + 7] > 0);
     this.bounds = new Box3();
-    const { cylinder, ball } = this.#thickest() > THIN ? ROUND : COARSE;
-    this.pipes = instances(cylinder, materials.fill, this.count);
-    this.balls = instances(ball, materials.fill, this.turning.length);
+    const isThick = this.#thickest() > THIN;
+    this.near = isThick ? FINE : PLAIN;
+    this.far = isThick ? PLAIN : ROUGH;
+    this.pipes = instances(this.far.cylinder, materials.fill, this.count);
+    this.balls = instances(this.far.ball, materials.fill, this.turning.length);
     for (let k = 0; k < this.count; k++) this.#place(k);
     this.turning.forEach((k, place) => this.balls.setMatrixAt(place, this.#ball(k)));
     this.turnRows = Uint32Array.from(this.turning, (k) => this.rows[k]);
@@ -38,6 +43,13 @@ export class TubeItem {
     this.ballTwins = stencilTwins(this.balls, materials);
     this.twins = [...this.pipeTwins, ...this.ballTwins];
     this.object = new Group().add(this.pipes, this.balls, ...this.twins);
+  }
+
+  /** Few sides are enough from far away. */
+  setNear(isNear) {
+    const { cylinder, ball } = isNear ? this.near : this.far;
+    for (const mesh of [this.pipes, ...this.pipeTwins]) mesh.geometry = cylinder;
+    for (const mesh of [this.balls, ...this.ballTwins]) mesh.geometry = ball;
   }
 
   setLimit(step) {

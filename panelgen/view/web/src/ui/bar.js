@@ -14,9 +14,7 @@ export class Bar {
     });
     this.previous = button("‹", "Panel before", () => actions.step(-1), { "aria-label": "Panel before" });
     this.next = button("›", "Next panel", () => actions.step(1), { "aria-label": "Next panel" });
-    this.views = new Map(
-      Object.keys(PRESET_KEYS).map((name) => [name, button("", "", () => actions.look(name))]),
-    );
+    this.views = new Map(Object.keys(PRESET_KEYS).map((name) => [name, button("", "", () => actions.look(name))]));
     this.ortho = toggle("Parallel", "Parallel projection instead of perspective (O)", actions.ortho);
     this.measure = toggle("Measure", "Measure between two points (M)", actions.measure);
     this.theme = button("Dark", "Light or dark", actions.theme);

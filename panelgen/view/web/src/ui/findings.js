@@ -50,7 +50,9 @@ export class FindingList {
 
   #fill() {
     const rows = (this.causes ?? []).map((cause) => this.#cause(cause));
-    keepingFocus(this.list, () => refill(this.list, rows.length ? rows : h("li", { class: "pg-note" }, "No findings.")));
+    keepingFocus(this.list, () =>
+      refill(this.list, rows.length ? rows : h("li", { class: "pg-note" }, "No findings.")),
+    );
   }
 
   /** A cause: its one finding, or how many there are and, unfolded, each of them. */

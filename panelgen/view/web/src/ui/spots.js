@@ -37,10 +37,7 @@ export class Spots {
 export function findingSigns(spots) {
   return spots
     .slice(0, MOST)
-    .map(([finding, point, isChosen]) => [
-      isChosen ? h("span", { class: "pg-ring" }) : sign(finding.severity),
-      point,
-    ]);
+    .map(([finding, point, isChosen]) => [isChosen ? h("span", { class: "pg-ring" }) : sign(finding.severity), point]);
 }
 
 /** The ends of what is measured, and its length in the middle: of its picked points and the length in words. */

@@ -7,7 +7,12 @@ export function waiverForm(key, send, close) {
   const field = (name, tag, properties) =>
     h("label", { class: "pg-field" }, h("span", {}, name), h(tag, { required: true, ...properties }));
   const reason = field("Reason", "textarea", { rows: 2, name: "reason", "data-key": `reason ${key}` });
-  const name = field("Decided by", "input", { type: "text", name: "decided_by", autocomplete: "off", "data-key": `by ${key}` });
+  const name = field("Decided by", "input", {
+    type: "text",
+    name: "decided_by",
+    autocomplete: "off",
+    "data-key": `by ${key}`,
+  });
   const words = (node) => node.lastChild.value.trim();
   const submit = (event) => {
     event.preventDefault();
