@@ -18,6 +18,7 @@ from panelgen.catalog.rows import (
     NotchLimit,
     PlateLap,
     PlateTie,
+    RoofFraming,
     SheetKind,
     SheetNailing,
     StudLimit,
@@ -49,6 +50,7 @@ class RuleSet:
     slopes: tuple[DrainSlope, ...]
     joist: JoistLimits
     flat_header: FlatHeader
+    roof: RoofFraming
     plate_lap: PlateLap
     plate_tie: PlateTie
     structure: StructureRules

@@ -21,6 +21,7 @@ from panelgen.catalog.rows import (
     NotchLimit,
     PlateLap,
     PlateTie,
+    RoofFraming,
     SheetKind,
     SheetNailing,
     StudLimit,
@@ -66,6 +67,7 @@ def read_rule_sets(
             supports=tuple(_support(line, series) for line in tables.rows("supports", row)),
             slopes=tuple(map(_slope, tables.rows("slopes", row))),
             joist=_joist(tables.row("joists", row)),
+            roof=_roof(tables.row("roofs", row)),
             flat_header=_flat_header(tables.row("flat_headers", row)),
             plate_lap=_plate_lap(tables.row("plate_laps", row)),
             plate_tie=_plate_tie(tables.row("plate_ties", row)),
@@ -185,6 +187,10 @@ def _plate_lap(row: Record) -> PlateLap:
 
 def _flat_header(row: Record) -> FlatHeader:
     return FlatHeader(span=row.feet("span"), **row.citation())
+
+
+def _roof(row: Record) -> RoofFraming:
+    return RoofFraming(single_trimmer=row.inches("single_trimmer"), ladder=row.inches("ladder"), **row.citation())
 
 
 def _stud(row: Record) -> StudLimit:

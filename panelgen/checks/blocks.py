@@ -1,18 +1,17 @@
 """A stick with cut ends and notches as convex blocks of eight corners.
 
 Notches are boxes or birdsmouths cut from the long edges, so the stick is sliced along its length at their
-depths; each slice runs from the start to the end, broken by the notches that reach into it. Where the
-planes that bound a block cross inside it, the block is split or ends in a wedge there. This is exact unless
-a side of a notch lies in the stretch of an end that leans across the thickness, where one of the planes is
-kept.
+depths; each slice runs from the start to the end, broken by the notches that reach into it. Where two planes
+bound a stretch at one end, or the planes of its ends cross inside it, its section is parted along the line
+in which they meet, so every block lies between one plane and another. This is exact.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise, product
 
-from panelgen.geometry.frames import Vec3
+from panelgen.geometry.frames import Point2, Vec3
 from panelgen.model import Member, Notch
 
 __all__ = ["stick_blocks"]
@@ -30,13 +29,15 @@ def stick_blocks(member: Member) -> list[list[Vec3]]:
     """
     start = (member.end_x(member.start, False, 0.0, 0.0), member.start.across_width, member.start.across_thickness)
     end = (member.end_x(member.end, True, 0.0, 0.0), member.end.across_width, member.end.across_thickness)
-    blocks = []
+    blocks: list[list[Vec3]] = []
     for y in _slices(member):
+        section = [(y[0], 0.0), (y[0], member.thickness), (y[1], member.thickness), (y[1], 0.0)]
         for low, high in _stretches(member, y):
-            lows = [start] if low is None else [start, low]
-            highs = [end] if high is None else [end, high]
-            blocks += [_block(*bounds, (0.0, member.thickness)) for bounds in _split(lows, highs, y, member.thickness)]
-    return [block for block in blocks if max(b[0] - a[0] for a, b in zip(block[:4], block[4:], strict=True)) > _LEAST]
+            lows = [start] if low is None or _same(low, start) else [start, low]
+            highs = [end] if high is None or _same(high, end) else [end, high]
+            for first, last in product(lows, highs):
+                blocks += _blocks(first, last, _bounded(section, first, last, lows, highs))
+    return blocks
 
 
 def _slices(member: Member) -> Iterator[_Span]:
@@ -66,40 +67,44 @@ def _side(notch: Notch, x: float, width: float) -> _Plane:
     return (x - across * width if notch.from_far_edge else x, across, 0.0)
 
 
-def _split(
-    lows: Sequence[_Plane], highs: Sequence[_Plane], y: _Span, thickness: float
-) -> Iterator[tuple[_Plane, _Plane, _Span]]:
-    """The parts of a slice in which one of the planes at either end is the innermost."""
-    crossings = {
-        (q[0] - p[0] + (q[2] - p[2]) * thickness / 2) / (p[1] - q[1])
-        for planes in (lows, highs)
-        for p, q in combinations(planes, 2)
-        if abs(p[1] - q[1]) > _LEAST
-    }
-    for part in pairwise(sorted({*y, *(at for at in crossings if y[0] < at < y[1])})):
-        middle = ((part[0] + part[1]) / 2, thickness / 2)
-        yield max(lows, key=lambda p: _at(p, *middle)), min(highs, key=lambda p: _at(p, *middle)), part
+def _bounded(
+    section: Sequence[Point2], low: _Plane, high: _Plane, lows: Sequence[_Plane], highs: Sequence[_Plane]
+) -> Sequence[Point2]:
+    """The part of a section, (y, z), where `low` and `high` are the innermost planes and apart; empty without one."""
+    for inner, outer in ((high, low), *((low, one) for one in lows), *((one, high) for one in highs)):
+        if inner is not outer:
+            section = _kept(section, [_at(inner, y, z) - _at(outer, y, z) for y, z in section])
+    return section
+
+
+def _kept(ring: Sequence[Point2], values: Sequence[float]) -> Sequence[Point2]:
+    """The part of a convex ring where a linear function, given at its corners, is positive."""
+    if not values or max(values) <= _LEAST:
+        return []
+    if min(values) >= -_LEAST:
+        return ring
+    kept = []
+    for k, (a, at_a) in enumerate(zip(ring, values, strict=True)):
+        b, at_b = ring[(k + 1) % len(ring)], values[(k + 1) % len(ring)]
+        if at_a >= 0.0:
+            kept.append(a)
+        if min(at_a, at_b) < 0.0 < max(at_a, at_b):
+            share = at_a / (at_a - at_b)
+            kept.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+    return kept
+
+
+def _same(plane: _Plane, other: _Plane) -> bool:
+    return max(abs(a - b) for a, b in zip(plane, other, strict=True)) < _LEAST
 
 
 def _at(plane: _Plane, y: float, z: float) -> float:
     return plane[0] + plane[1] * y + plane[2] * z
 
 
-def _block(low: _Plane, high: _Plane, y: _Span, z: _Span) -> list[Vec3]:
-    """Eight corners. Where the end planes cross inside the section, corners are drawn in to the crossing."""
-
-    def gap(at_y: float, at_z: float) -> float:
-        return _at(high, at_y, at_z) - _at(low, at_y, at_z)
-
-    corners: list[Vec3] = []
-    for plane in (low, high):
-        for at_y, other_y in (y, y[::-1]):
-            for at_z, other_z in (z, z[::-1]):
-                here, across, through = gap(at_y, at_z), gap(other_y, at_z), gap(at_y, other_z)
-                place = (at_y, at_z)
-                if here < 0.0 < across:
-                    place = (at_y + (other_y - at_y) * here / (here - across), at_z)
-                elif here < 0.0 < through:
-                    place = (at_y, at_z + (other_z - at_z) * here / (here - through))
-                corners.append((_at(plane, *place), *place))
-    return corners
+def _blocks(low: _Plane, high: _Plane, section: Sequence[Point2]) -> Iterator[list[Vec3]]:
+    """The blocks over a convex section, (y, z), four of its corners at a time; a repeated corner makes a wedge."""
+    for k in range(1, len(section) - 1, 2):
+        a, b, c = section[0], section[k], section[k + 1]
+        corners = (a, b, section[k + 2] if k + 2 < len(section) else c, c)
+        yield [(_at(plane, y, z), y, z) for plane in (low, high) for y, z in corners]

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from panelgen.model import Panel, PanelKind, Role
 
-__all__ = ["JOISTS", "STUDS", "TOP_PLATES", "UNRULED", "is_bearing"]
+__all__ = ["JOISTS", "STUDS", "TOP_PLATES", "UNRULED", "WALLS", "is_bearing"]
 
 STUDS = frozenset({Role.STUD, Role.POST, Role.KING, Role.JACK, Role.CRIPPLE})
 JOISTS = frozenset({Role.JOIST, Role.RAFTER, Role.HIP, Role.VALLEY})
 TOP_PLATES = frozenset({Role.TOP_PLATE, Role.CAP_PLATE})
 UNRULED = frozenset({Role.HEADER, Role.RIM, Role.RIDGE})
 """Sticks that carry load across a span, for which the rule sets allow no hole."""
+
+WALLS = frozenset({PanelKind.EXTERIOR_WALL, PanelKind.INTERIOR_WALL})
+"""Panels that stand."""
 
 
 def is_bearing(panel: Panel) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from panelgen.checks.codes import found
+from panelgen.checks.roles import WALLS
 from panelgen.checks.scene import Scene
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.tolerance import TOLERANCE
@@ -17,12 +18,18 @@ _M3_PER_MM3 = 1e-9
 
 
 def panel_size(scene: Scene, limits: ShopLimits) -> list[Finding]:
-    """One finding for each panel longer, and one for each higher, than the line takes."""
+    """One finding for each panel longer, and one for each higher, than the line takes.
+
+    Walls stand on the line as in the house; the panels of roofs, floors and ceilings lie on it either way.
+    """
     findings = []
     for panel in scene.panels:
+        length, height = panel.length, panel.height
+        if panel.kind not in WALLS and (length < height) is (limits.line_length > limits.line_height):
+            length, height = height, length
         for too, value, limit, field in (
-            ("too long", panel.length, limits.line_length, "shop.line_length"),
-            ("too high", panel.height, limits.line_height, "shop.line_height"),
+            ("too long", length, limits.line_length, "shop.line_length"),
+            ("too high", height, limits.line_height, "shop.line_height"),
         ):
             if value > limit + TOLERANCE:
                 findings.append(

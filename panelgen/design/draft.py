@@ -16,6 +16,9 @@ from panelgen.design.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.panel import design_panels
 from panelgen.design.plan import plan_walls
 from panelgen.design.requests import Requests, requests_of
+from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.model import Finding, Panel
 from panelgen.spec import HouseSpec
 
@@ -33,6 +36,7 @@ class Draft:
     briefs: tuple[PanelBrief, ...]
     requests: Requests
     notes: tuple[Finding, ...]
+    roofs: tuple[RoofBrief, ...] = ()
 
     @classmethod
     def of(cls, spec: HouseSpec, catalog: Catalog | None = None) -> Draft:
@@ -49,7 +53,9 @@ class Draft:
         requests = requests_of(spec, walls, catalog)
         briefs, found = panel_briefs(spec, walls, opening_briefs(spec), requests.backing, catalog)
         rules = catalog.rules(spec.rules)
-        return cls(catalog, rules, tuple(walls), tuple(meetings), briefs, requests, (*notes, *found))
+        roofs, roof_notes = roof_briefs(spec, catalog, rules)
+        notes += [*found, *roof_notes]
+        return cls(catalog, rules, tuple(walls), tuple(meetings), briefs, requests, tuple(notes), roofs)
 
     def with_services(self, spec: HouseSpec) -> Draft:
         """The draft of a spec that differs in runs, boxes and sleeves only. Raises SpecError as `of` does."""
@@ -58,7 +64,9 @@ class Draft:
     def panels(self, labels: Collection[str] | None = None) -> tuple[Panel, ...]:
         """Every panel designed, or those with these labels, in the order of the house."""
         briefs = [brief for brief in self.briefs if labels is None or brief.label in labels]
-        return tuple(design_panels(briefs, self.rules, self.requests, self.catalog))
+        walls = design_panels(briefs, self.rules, self.requests, self.catalog)
+        roofs = (design_roof_panel(brief) for brief in self.roofs if labels is None or brief.label in labels)
+        return (*walls, *roofs)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -1,8 +1,9 @@
 """Sticks as convex bodies of eight corners: their planes, distances to points, overlap of two of them.
 
 A lot of n hexahedra is its corners, (n, 8, 3) float, mm. The bits of a corner's index say where it is:
-4 at the end (x), 2 at the far width (y), 1 at the far thickness (z). Opposite sides are parallel along
-the length, so each body has four edges along it and one edge direction each way at either end.
+4 at the end (x), 2 at the far width (y), 1 at the far thickness (z). The four edges along the length are
+parallel. Most bodies are sections of a stick between two planes, with one edge direction each way at either
+end; those of any other section are skew.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.rods import Bools
 from panelgen.geometry.vectors import crosses, lengths
 
 __all__ = ["EDGES", "FACE_EDGES", "box_corners", "hexahedra_planes", "overlap_depths", "point_distances"]
@@ -31,6 +33,7 @@ FACE_EDGES = np.array(
 _CORNERS = np.array(_FACES, dtype=np.int64)
 _UNIT_CORNERS = np.array([(k >> 2 & 1, k >> 1 & 1, k & 1) for k in range(8)], dtype=float)
 _FLAT = 1e-12
+_TWIST = 1e-6
 
 
 def box_corners(low: Floats, high: Floats) -> Floats:
@@ -87,12 +90,38 @@ def overlap_depths(a: Floats, b: Floats) -> Floats:
         return np.empty(0)
     along_a, along_b = _edge_directions(a), _edge_directions(b)
     crossed = crosses(along_a[:, :, None], along_b[:, None]).reshape(len(a), 25, 3)
-    axes = _unit(np.concatenate((_face_normals(along_a), _face_normals(along_b), crossed), axis=1))
+    depth = _least_way(a, b, np.concatenate((_face_normals(along_a), _face_normals(along_b), crossed), axis=1))
+    skew = np.flatnonzero(_is_skew(a) | _is_skew(b))
+    if len(skew):
+        a, b = a[skew], b[skew]
+        all_a, all_b = _all_directions(a, along_a[skew]), _all_directions(b, along_b[skew])
+        crossed = crosses(all_a[:, :, None], all_b[:, None]).reshape(len(a), 81, 3)
+        normals = [hexahedra_planes(one)[0] for one in (a, b)]
+        depth[skew] = _least_way(a, b, np.concatenate((*normals, crossed), axis=1))
+    return depth
+
+
+def _least_way(a: Floats, b: Floats, axes: Floats) -> Floats:
+    """(n,) the least way out of each pair of bodies along its axes (n, k, 3); those near zero are left out."""
+    axes = _unit(axes)
     shadow_a = np.einsum("nkc,nvc->nkv", axes, a)
     shadow_b = np.einsum("nkc,nvc->nkv", axes, b)
     depth = np.minimum(shadow_a.max(axis=2) - shadow_b.min(axis=2), shadow_b.max(axis=2) - shadow_a.min(axis=2))
     drawn = np.abs(axes).max(axis=2) > 0.5 * 3**-0.5
     result: Floats = np.where(drawn, depth, np.inf).min(axis=1)
+    return result
+
+
+def _all_directions(corners: Floats, along: Floats) -> Floats:
+    """(n, 9, 3) unit: along the length, and every edge of both ends."""
+    ends = corners[:, EDGES[4:, 1]] - corners[:, EDGES[4:, 0]]
+    return np.concatenate((along[:, :1], _unit(ends)), axis=1)
+
+
+def _is_skew(corners: Floats) -> Bools:
+    """(n,) whether an end of a body is no parallelogram."""
+    twist = corners[:, 3::4] - corners[:, 1::4] - corners[:, 2::4] + corners[:, 0::4]
+    result: Bools = np.abs(twist).max(axis=(1, 2)) > _TWIST
     return result
 
 

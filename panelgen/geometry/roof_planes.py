@@ -27,7 +27,7 @@ _SAME = 1e-4
 
 
 class RoofLine(StrEnum):
-    """What a carpenter calls an edge of a roof plane."""
+    """What a carpenter calls an edge of a roof plane; a joint is between two panels of one plane."""
 
     EAVE = "eave"
     RAKE = "rake"
@@ -35,6 +35,7 @@ class RoofLine(StrEnum):
     RIDGE = "ridge"
     HIP = "hip"
     VALLEY = "valley"
+    JOINT = "joint"
 
 
 @dataclass(frozen=True, slots=True)

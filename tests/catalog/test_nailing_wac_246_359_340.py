@@ -49,6 +49,13 @@ JOINTS = [
     "strap along stick",
     "tie plate",
     "plate tie",
+    "rafter to ridge",
+    "rafter to fascia",
+    "rafter to header",
+    "header to trimmer",
+    "blocking to rafter",
+    "roof board to board",
+    "rafter plies",
 ]
 
 

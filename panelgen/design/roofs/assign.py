@@ -1,0 +1,144 @@
+"""From the roofs of a spec to the briefs of their panels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from panelgen.catalog import Catalog, RuleSet
+from panelgen.design.plan import layer_stack
+from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
+from panelgen.design.roofs.pitch import Pitch
+from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
+from panelgen.design.roofs.split import Patch, layout_of, patches_of
+from panelgen.design.sticks import Stock, stock_of
+from panelgen.geometry.frames import Frame
+from panelgen.geometry.roof_planes import RoofLine
+from panelgen.model import Finding, Severity
+from panelgen.spec import HouseSpec
+from panelgen.spec.roofs import RoofSpec
+
+__all__ = ["roof_briefs"]
+
+_NARROW = 3.0
+"""A strip narrower than this many rafters are thick is no panel; common practice, no source."""
+
+
+def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tuple[RoofBrief, ...], tuple[Finding, ...]]:
+    """Split every roof and brief every panel, labelled by level, R and a running number along the planes.
+
+    Raises GeometryError where a part of a roof has no eave.
+    """
+    briefs: list[RoofBrief] = []
+    findings: list[Finding] = []
+    for level in spec.levels:
+        count = 0
+        for roof in spec.roofs:
+            if roof.level != level.id:
+                continue
+            planes, doubts = planes_of(spec, roof, catalog, rules)
+            findings += doubts
+            spacing = spec.assemblies[roof.assembly].framing.spacing
+            for plane in planes:
+                patches, faults = patches_of(plane, spacing, spec.shop)
+                findings += faults
+                for patch in patches:
+                    if _width(patch) < _NARROW * _rafter(spec, roof, catalog).thickness:
+                        findings.append(_strip(plane, patch))
+                        continue
+                    count += 1
+                    briefs.append(_brief(spec, patch, f"{level.id}R{count:02d}", catalog, rules))
+            findings += _lost_openings(roof, planes, briefs)
+    return tuple(briefs), tuple(findings)
+
+
+def _rafter(spec: HouseSpec, roof: RoofSpec, catalog: Catalog) -> Stock:
+    framing = spec.assemblies[roof.assembly].framing
+    return stock_of(catalog, framing.stock, framing.species, framing.grade)
+
+
+def _width(patch: Patch) -> float:
+    return max(side.start[0] for side in patch.sides) - patch.x0
+
+
+def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: RuleSet) -> RoofBrief:
+    plane, x0 = patch.plane, patch.x0
+    roof = plane.roof
+    assembly = spec.assemblies[roof.assembly]
+    rafter = _rafter(spec, roof, catalog)
+    base = min(side.start[1] for side in patch.sides) * plane.pitch.secant
+    pitch = Pitch(plane.pitch.tangent, plane.pitch.depth, base)
+    span = (x0, x0 + _width(patch))
+    return RoofBrief(
+        label=label,
+        plane=plane,
+        start=x0,
+        pitch=pitch,
+        frame=Frame(plane.frame.point(x0, base, 0.0), plane.frame.x, plane.frame.y),
+        sides=tuple(_side(side, x0, roof, rafter, catalog) for side in patch.sides),
+        layout=tuple((number, x - x0) for number, x in layout_of(assembly.framing.spacing, span)),
+        footprint=tuple((x - x0, run) for x, run in plane.footprint),
+        wall=(-x0, plane.edge_length - x0),
+        holes=tuple(_holes(plane, patch, pitch, span)),
+        layers=layer_stack(assembly, catalog),
+        assembly=assembly,
+        rafter=rafter,
+        shop=spec.shop,
+        rules=rules,
+        catalog=catalog,
+    )
+
+
+def _side(side: PlaneSide, x0: float, roof: RoofSpec, rafter: Stock, catalog: Catalog) -> Side:
+    named = {
+        RoofLine.RIDGE: roof.ridge,
+        RoofLine.TOP: roof.ridge,
+        RoofLine.HIP: roof.hip,
+        RoofLine.VALLEY: roof.valley,
+        RoofLine.EAVE: roof.fascia,
+    }.get(side.line)
+    stock = rafter if named is None else stock_of(catalog, named, rafter.species, rafter.grade)
+    (xa, ra), (xb, rb) = side.start, side.end
+    return Side((xa - x0, ra), (xb - x0, rb), side.line, stock)
+
+
+def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float]) -> list[RoofHole]:
+    """The openings of a plane that lie between the ends of a panel."""
+    holes = []
+    for opening in plane.roof.openings:
+        (x, y), (width, length) = opening.at, opening.size
+        low, high = x - width / 2, x + width / 2
+        if opening.edge == plane.edge and low >= span[0] and high <= span[1]:
+            up = (y - length / 2 - pitch.base, y + length / 2 - pitch.base)
+            holes.append(RoofHole(opening, (low - patch.x0, high - patch.x0), up))
+    return holes
+
+
+def _lost_openings(roof: RoofSpec, planes: Sequence[RoofPlane], briefs: Sequence[RoofBrief]) -> list[Finding]:
+    """Openings that are in no panel."""
+    framed = {hole.spec.id for brief in briefs if brief.plane.roof is roof for hole in brief.holes}
+    return [
+        Finding(
+            "roof.opening",
+            Severity.STOP,
+            f"opening {opening.id} is not within one panel of the plane over edge {opening.edge}: move it or a joint",
+            parts=(opening.id,),
+            house_point=next((plane.frame.origin for plane in planes if plane.edge == opening.edge), None),
+            source="spec roofs.openings",
+        )
+        for opening in roof.openings
+        if opening.id not in framed
+    ]
+
+
+def _strip(plane: RoofPlane, patch: Patch) -> Finding:
+    width = _width(patch)
+    x, run = min(side.start for side in patch.sides)
+    return Finding(
+        "roof.strip",
+        Severity.WARN,
+        f"a strip of plane {plane.id} is too narrow for a panel and is filled on site: change an overhang or a corner",
+        parts=(plane.id,),
+        house_point=plane.frame.point(*plane.pitch.point((x, run))),
+        value=width,
+        source="common practice, no source",
+    )

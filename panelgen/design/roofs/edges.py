@@ -1,0 +1,123 @@
+"""The boards around a panel: ridge, fascia, hips, valleys, and the rafters at its joints and rakes.
+
+At each corner one board runs through to the panel's outline and the other stops at its inner face, so both
+have one plain cut there: ridges and fascias run through, then hips and valleys, then rafters.
+"""
+
+from __future__ import annotations
+
+import math
+
+from panelgen.design.roofs.boards import board
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.inside import Inside, Limit, inner_line
+from panelgen.design.roofs.pitch import Plane, plumb
+from panelgen.design.roofs.sticks import EndJoint, Sticks
+from panelgen.geometry.roof_planes import RoofLine
+from panelgen.model import Role, Why
+
+__all__ = ["RISERS", "board_id", "place_edges"]
+
+_SHORT = 3.0
+"""A side shorter than this many thicknesses of its board gets none; common practice, no source."""
+
+_ROLES = {
+    RoofLine.RIDGE: Role.RIDGE,
+    RoofLine.TOP: Role.RIDGE,
+    RoofLine.EAVE: Role.FASCIA,
+    RoofLine.HIP: Role.HIP,
+    RoofLine.VALLEY: Role.VALLEY,
+    RoofLine.RAKE: Role.RAFTER,
+    RoofLine.JOINT: Role.RAFTER,
+}
+
+RISERS = (RoofLine.RAKE, RoofLine.JOINT)
+"""The sides along which a rafter stands."""
+
+_RANK = {RoofLine.RIDGE: 0, RoofLine.TOP: 0, RoofLine.EAVE: 1, RoofLine.HIP: 2, RoofLine.VALLEY: 2}
+
+_WORDS = {
+    RoofLine.RIDGE: "closes the panel in the plumb plane of the ridge",
+    RoofLine.TOP: "closes the panel at its high edge",
+    RoofLine.EAVE: "ties the tails and carries the edge of the sheathing",
+    RoofLine.HIP: "closes the panel in the plumb plane of the hip, dropped so that its edge needs no bevel",
+    RoofLine.VALLEY: "closes the panel in the plumb plane of the valley",
+    RoofLine.RAKE: "carries the edge of the rake",
+    RoofLine.JOINT: "closes the panel at a joint",
+}
+
+
+def place_edges(brief: RoofBrief, sticks: Sticks) -> Inside:
+    """Place the boards along all sides; the room that they leave."""
+    sides = brief.sides
+    boarded = [math.dist(side.start, side.end) >= _SHORT * side.stock.thickness for side in sides]
+    inside = Inside.of(sides, boarded)
+    ids = [board_id(brief, k) for k in range(len(sides))]
+    for k, side in enumerate(sides):
+        if not boarded[k]:
+            continue
+        ends = []
+        joints = []
+        for at_end in (False, True):
+            plane, other = _end(brief, inside, boarded, k, at_end)
+            ends.append(plane)
+            if other is not None:
+                joints.append(_joint(brief, k, other, at_end, ids))
+        low = None
+        if side.line is RoofLine.EAVE and side.start[1] + side.stock.thickness > 0.0:
+            low = brief.plate_height - brief.pitch.height(brief.pitch.point(side.start))
+        why = Why(f"roof.{side.line.value}", _WORDS[side.line], "roof planes")
+        role = _ROLES[side.line]
+        made = board(ids[k], role, side.stock, brief.pitch, (side.start, side.end), (ends[0], ends[1]), why, low=low)
+        if sticks.add(made, *joints) and side.line in RISERS:
+            xs = side.start[0], inner_line(side, side.stock.thickness)[0][0]
+            sticks.standing.append(((min(xs), max(xs)), ids[k]))
+    return inside
+
+
+def board_id(brief: RoofBrief, k: int) -> str:
+    """The id of the board along side k."""
+    side = brief.sides[k]
+    name = side.line.value
+    if side.line is RoofLine.JOINT:
+        name = "joint-rafter-right" if side.end[1] > side.start[1] else "joint-rafter-left"
+    elif side.line is RoofLine.RAKE:
+        name = "rake-rafter"
+    return brief.id(name, min(side.start[0], side.end[0]) if side.line not in RISERS else side.start[0])
+
+
+def _end(brief: RoofBrief, inside: Inside, boarded: list[bool], k: int, at_end: bool) -> tuple[Plane, int | None]:
+    """The plane in which the board of side k ends, and the side against whose board it stops, if any."""
+    sides, step = brief.sides, 1 if at_end else -1
+    if sides[k].line in RISERS:
+        limit = _beyond(brief, inside, k, at_end)
+        return plumb(brief.pitch, *limit.line), limit.side
+    beside = (k + step) % len(sides)
+    other = beside
+    while not boarded[other]:
+        other = (other + step) % len(sides)
+    if _key(brief, k) < _key(brief, other):
+        return plumb(brief.pitch, sides[beside].start, sides[beside].end), None
+    return plumb(brief.pitch, *inside.lines[other]), other
+
+
+def _beyond(brief: RoofBrief, inside: Inside, k: int, at_end: bool) -> Limit:
+    """Where the rafter along side k ends: as any other rafter."""
+    side = brief.sides[k]
+    span = sorted((side.start[0], inside.lines[k][0][0]))
+    goes_up = side.end[1] > side.start[1]
+    return inside.top(span[0], span[1]) if goes_up is at_end else inside.foot(span[0], span[1])
+
+
+def _key(brief: RoofBrief, k: int) -> tuple[int, int]:
+    return _RANK.get(brief.sides[k].line, 3), k
+
+
+def _joint(brief: RoofBrief, k: int, other: int, at_end: bool, ids: list[str]) -> EndJoint:
+    """The joint of board k with that of another side; a board reads upward or to the right, whichever way its side."""
+    (xa, ra), (xb, rb) = brief.sides[k].start, brief.sides[k].end
+    forward = rb > ra + 1e-9 or (abs(rb - ra) <= 1e-9 and xb > xa)
+    joint = "roof board to board"
+    if brief.sides[k].line in RISERS:
+        joint = "rafter to fascia" if brief.sides[other].line is RoofLine.EAVE else "rafter to ridge"
+    return EndJoint(ids[k], at_end is forward, ids[other], joint)

@@ -1,0 +1,138 @@
+"""Where the roof leaves the house: blocking on the plates between the rafters, and the ladders of the rakes."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from panelgen.design.roofs.boards import board
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.edges import board_id
+from panelgen.design.roofs.inside import Inside
+from panelgen.design.roofs.pitch import plumb
+from panelgen.design.roofs.sticks import EndJoint, Sticks
+from panelgen.geometry.frames import Frame
+from panelgen.geometry.roof_planes import RoofLine
+from panelgen.model import Finding, Member, Role, Severity, Why
+
+__all__ = ["place_blocking", "place_ladders"]
+
+_LEAST = 60.0
+"""Blocks and lookouts shorter than this (mm) are left out; common practice, no source."""
+
+_BLOCK = Why("roof.blocking", "closes the slab over the outer face of the wall framing", "common practice, no source")
+_LADDER = Why("roof.lookout", "carries the rake beyond the gable wall", "common practice, no source")
+
+
+def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
+    """Blocks on the plate between neighbouring sticks that pass over it; none where the eave ends on it."""
+    thickness = brief.rafter.thickness
+    eaves = [side for side in brief.sides if side.line is RoofLine.EAVE]
+    if not eaves or eaves[0].start[1] + eaves[0].stock.thickness > 0.0:
+        return
+    left, right = inside.left(0.0, thickness), inside.right(0.0, thickness)
+    passing = sorted(_passing(brief, sticks))
+    edges: list[tuple[float, float, str]] = [(x0, x1, key) for (x0, x1), key in passing]
+    low = max(x for x, _ in left.line)
+    high = min(x for x, _ in right.line)
+    bays = list(pairwise([(low, low, ""), *[e for e in edges if e[1] > low and e[0] < high], (high, high, "")]))
+    for (_, x0, before), (x1, _, after) in bays:
+        if x1 - x0 < _LEAST:
+            continue
+        middle = (x0 + x1) / 2
+        if not brief.wall[0] < middle < brief.wall[1]:
+            continue
+        ends = []
+        joints = []
+        key = brief.id("blocking", x0)
+        for at_end, limit, x, stick in ((False, left, x0, before), (True, right, x1, after)):
+            if stick:
+                ends.append(plumb(brief.pitch, (x, 0.0), (x, thickness)))
+            else:
+                ends.append(plumb(brief.pitch, *limit.line))
+            joints.append(EndJoint(key, at_end, stick or board_id(brief, limit.side), "blocking to rafter"))
+        why, line = _BLOCK, ((x0, 0.0), (x1, 0.0))
+        made = board(
+            key,
+            Role.BLOCKING,
+            brief.rafter,
+            brief.pitch,
+            line,
+            (ends[0], ends[1]),
+            why,
+            low=brief.plate_height - brief.pitch.height(brief.pitch.point((0.0, 0.0))),
+        )
+        sticks.add(made, *joints)
+
+
+def _passing(brief: RoofBrief, sticks: Sticks) -> list[tuple[tuple[float, float], str]]:
+    """The standing sticks that are on both sides of the blocking."""
+    ends = {member.id: member for member in sticks.members}
+    found = []
+    for span, key in sticks.standing:
+        corners = ends[key].corners()
+        runs = [brief.pitch.run_at(y, z) for _, y, z in corners.tolist()]
+        if min(runs) < 0.0 and max(runs) > brief.rafter.thickness:
+            found.append((span, key))
+    return found
+
+
+def place_ladders(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
+    """Lookouts between the rake's rafter and the one over the gable wall, spaced as the rafters."""
+    for side in brief.sides:
+        if side.line is not RoofLine.RAKE:
+            continue
+        at_left = side.end[1] < side.start[1]
+        beyond = brief.wall[0] - side.start[0] if at_left else side.start[0] - brief.wall[1]
+        if beyond > brief.rules.roof.ladder + 1e-6:
+            sticks.findings.append(_too_far(brief, side.start, beyond))
+        order = sorted(span for span, _ in sticks.standing)
+        names = dict(sticks.standing)
+        pair = order[:2] if at_left else order[-2:]
+        if len(pair) == 2 and beyond > 0.0:
+            _ladder(brief, sticks, inside, (names[pair[0]], names[pair[1]]), (pair[0][1], pair[1][0]))
+
+
+def _ladder(
+    brief: RoofBrief, sticks: Sticks, inside: Inside, names: tuple[str, str], span: tuple[float, float]
+) -> None:
+    if span[1] - span[0] < _LEAST:
+        return
+    stock, pitch = brief.rafter, brief.pitch
+    foot = max(run for _, run in inside.foot(*span).line)
+    top = min(run for _, run in inside.top(*span).line)
+    low, high = pitch.y_at(foot, pitch.depth), pitch.y_at(top) - stock.thickness
+    spacing = brief.assembly.framing.spacing
+    count = max(1, int((high - low) // spacing))
+    for number in range(1, count + 1):
+        y = low + (high - low) * number / (count + 1)
+        frame = Frame((span[0], y + stock.thickness, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+        made = Member(
+            id=f"{brief.id('lookout', span[0])}-{number}",
+            role=Role.LOOKOUT,
+            stock=stock.name,
+            species=stock.species,
+            grade=stock.grade,
+            thickness=stock.thickness,
+            width=stock.width,
+            length=span[1] - span[0],
+            density=stock.density,
+            frame=frame,
+            layer="framing",
+            why=_LADDER,
+        )
+        ends = zip((False, True), names, strict=True)
+        sticks.add(made, *(EndJoint(made.id, at_end, name, "blocking to rafter") for at_end, name in ends))
+
+
+def _too_far(brief: RoofBrief, place: tuple[float, float], beyond: float) -> Finding:
+    return Finding(
+        "roof.rake",
+        Severity.WARN,
+        f"the rake of plane {brief.plane.id} overhangs farther than a ladder carries: lookouts that reach back over "
+        "the gable wall need an engineer",
+        brief.label,
+        point=brief.pitch.point(place),
+        value=beyond,
+        limit=brief.rules.roof.ladder,
+        source=brief.rules.roof.cited,
+    )

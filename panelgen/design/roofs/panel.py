@@ -1,0 +1,56 @@
+"""One roof panel from its brief."""
+
+from __future__ import annotations
+
+from panelgen.design.numbering import mark_members
+from panelgen.design.roofs.birdsmouths import cut_birdsmouths
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.edges import place_edges
+from panelgen.design.roofs.outline import profile_of
+from panelgen.design.roofs.overhang import place_blocking, place_ladders
+from panelgen.design.roofs.rafters import place_rafters, place_wall_rafters
+from panelgen.design.roofs.sticks import Sticks
+from panelgen.model import Opening, Panel, PanelKind, Why
+
+__all__ = ["design_roof_panel"]
+
+
+def design_roof_panel(brief: RoofBrief) -> Panel:
+    """Every part of one panel: boards around it, rafters, openings, blocking and ladders, birdsmouths."""
+    sticks = Sticks()
+    inside = place_edges(brief, sticks)
+    place_wall_rafters(brief, sticks, inside)
+    place_rafters(brief, sticks, inside)
+    place_blocking(brief, sticks, inside)
+    place_ladders(brief, sticks, inside)
+    cut_birdsmouths(brief, sticks)
+    members = mark_members(brief.label, sticks.members)
+    profile = profile_of(brief)
+    return Panel(
+        label=brief.label,
+        kind=PanelKind.ROOF,
+        level=brief.plane.level.id,
+        wall=brief.plane.id,
+        wall_start=brief.start,
+        bearing=True,
+        frame=brief.frame,
+        length=max(x for x, _ in profile),
+        height=max(y for _, y in profile),
+        profile=profile,
+        layers=brief.layers,
+        members=members,
+        openings=tuple(
+            Opening(
+                hole.spec.id,
+                hole.spec.kind,
+                *hole.x,
+                *hole.y,
+                hole.spec.size[0],
+                hole.spec.size[1],
+                None,
+                Why("opening", f"{hole.spec.kind} asked for", "spec roofs.openings"),
+            )
+            for hole in brief.holes
+        ),
+        findings=tuple(sticks.findings),
+    )
