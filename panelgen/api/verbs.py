@@ -12,13 +12,14 @@ from panelgen.design import design as design_house
 from panelgen.errors import BadValueError
 from panelgen.model import Finding, House, Panel
 from panelgen.plans import Schedule, house_schedule
+from panelgen.plans.thermal import HouseThermal, house_thermal
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import load as load_spec
 
 if TYPE_CHECKING:
     from panelgen.intake import Intake
 
-__all__ = ["about", "check", "design", "load", "pick", "read_ifc", "schedule"]
+__all__ = ["about", "check", "design", "load", "pick", "read_ifc", "schedule", "thermal"]
 
 
 def load(path: Path | str) -> HouseSpec:
@@ -63,6 +64,15 @@ def schedule(house: House, labels: Sequence[str] = ()) -> Schedule:
     Raises BadValueError for a label that no panel has.
     """
     return house_schedule(house, pick(house, labels) if labels else None)
+
+
+def thermal(house: House, labels: Sequence[str] = (), catalog: Catalog | None = None) -> HouseThermal:
+    """Resistance and U of every panel of the shell and of the whole, from the framing that is there.
+
+    By the combined method of ISO 6946 and by parallel paths; of some panels with `labels`. Raises BadValueError for a
+    label that no panel has, CatalogError for a product of which no conductivity is known.
+    """
+    return house_thermal(house, catalog or Catalog.default(), pick(house, labels) if labels else None)
 
 
 def read_ifc(path: Path | str) -> Intake:

@@ -27,6 +27,7 @@ from panelgen.catalog.service_rows import (
 from panelgen.catalog.service_tables import ServiceTables, read_service_tables
 from panelgen.catalog.structure import Strengths, StructureRules
 from panelgen.catalog.structure_tables import read_strengths
+from panelgen.catalog.thermal import ThermalTables, read_thermal_tables
 
 __all__ = ["Catalog"]
 
@@ -51,6 +52,7 @@ class Catalog:
     sleeves: Mapping[str, SleeveProduct]
     services: ServiceTables
     strengths: Strengths
+    thermal: ThermalTables
     seals: Mapping[str, SealProduct]
     panel_joints: Mapping[str, PanelJoint]
     rule_sets_by_name: Mapping[str, RuleSet]
@@ -90,6 +92,7 @@ class Catalog:
             sleeves=index(service_products.read_sleeves(data), lambda row: row.name),
             services=read_service_tables(data, series, sizes, sheets, fasteners),
             strengths=read_strengths(data, lumber, species),
+            thermal=read_thermal_tables(data),
             seals=seals,
             panel_joints=index(read_panel_joints(data, seals, fasteners), lambda row: row.joint),
             rule_sets_by_name=read_rule_sets(data, lumber, fasteners, series),
@@ -218,7 +221,7 @@ def _facts_in(value: object) -> Iterator[Fact]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _facts_in(item)
-    elif isinstance(value, (Catalog, RuleSet, HeaderTable, ServiceTables, Strengths, StructureRules)):
+    elif isinstance(value, (Catalog, RuleSet, HeaderTable, ServiceTables, Strengths, StructureRules, ThermalTables)):
         for field in fields(value):
             yield from _facts_in(getattr(value, field.name))
 

@@ -46,6 +46,11 @@ def parser() -> argparse.ArgumentParser:
     _house(schedule)
     schedule.set_defaults(run=commands.schedule)
 
+    thermal = verbs.add_parser("thermal", help="print resistance and U of the panels from the framing that is there")
+    _house(thermal)
+    thermal.add_argument("--json", action="store_true", help="print one JSON document instead of the table")
+    thermal.set_defaults(run=commands.thermal)
+
     add_route(verbs)
 
     intake = verbs.add_parser("import", help="make a house spec from the walls and openings of an IFC model")

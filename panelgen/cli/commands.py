@@ -16,7 +16,7 @@ from panelgen.report.record import report_json
 from panelgen.report.text import assumptions_text, findings_text
 from panelgen.report.totals import count_findings
 
-__all__ = ["build", "check", "intake", "schedule", "schema"]
+__all__ = ["build", "check", "intake", "schedule", "schema", "thermal"]
 
 
 def check(arguments: Namespace) -> int:
@@ -95,6 +95,16 @@ def schedule(arguments: Namespace) -> int:
 
     house = api.design(api.load(arguments.house))
     sys.stdout.write(schedule_csv(api.schedule(house, arguments.panel)))
+    return 0
+
+
+def thermal(arguments: Namespace) -> int:
+    """Print resistance and U of the panels of the shell, and of all of it."""
+    from panelgen.plans.thermal import thermal_json, thermal_text
+
+    spec = api.load(arguments.house)
+    report = api.thermal(api.design(spec), arguments.panel)
+    sys.stdout.write(thermal_json(report) if arguments.json else thermal_text(report))
     return 0
 
 

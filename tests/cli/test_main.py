@@ -151,6 +151,15 @@ def test_interruption_exits_130(clean: str, monkeypatch: pytest.MonkeyPatch) -> 
     assert main(["check", clean]) == 130
 
 
+def test_thermal_prints_a_table_or_json(clean: str, capsys: Captured) -> None:
+    assert main(["thermal", clean]) == 0
+    table = capsys.readouterr().out
+    assert main(["thermal", clean, "--json"]) == 0
+    report = json.loads(capsys.readouterr().out)
+    labels = [row["panel"] for row in report["panels"]]
+    assert [line.split()[0] for line in table.splitlines()[1 : len(labels) + 2]] == [*labels, "all"]
+
+
 def test_schedule_prints_what_services_take_as_csv(clean: str, capsys: Captured) -> None:
     assert main(["schedule", clean]) == 0
     head, *rows = capsys.readouterr().out.splitlines()
