@@ -7,7 +7,7 @@ from what it is joined to: a sheet of another panel or of its own, a unit, the f
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -77,10 +77,15 @@ def closing(house: House, barrier: Barrier, catalog: Catalog) -> Closing:
     surface = Surface.of(panels, barrier)
     joints = _Joints.of(house.joints, panels, barrier, catalog)
     covered = _covered(surface, panels, barrier)
-    met = _joined((*_to_sheets(surface, joints), _to_units(surface, panels, joints), _to_ground(surface, joints)))
-    sealed = _take(met, joints.reach[met.joint] >= 0.0)
-    bare = _take(met, joints.reach[met.joint] < 0.0)
+    every = np.arange(len(surface.edges))
+    near = _to_sheets(surface, joints, every, 0.0, _NEAR)
+    met = _joined((near, _to_units(surface, panels, joints), _to_ground(surface, joints)))
+    sealed, bare = _told_apart(met, joints)
     gaps = _gaps(surface.edges, _joined((covered, sealed)))
+    if joints.reach.max() > _NEAR:
+        far = _to_sheets(surface, joints, np.unique(gaps.edge), _NEAR, joints.reach.max())
+        sealed, bare = _told_apart(_joined((met, far)), joints)
+        gaps = _gaps(surface.edges, _joined((covered, sealed)))
     return Closing(barrier, surface.edges, sealed, replace(gaps, joint=_joint_at(gaps, bare)))
 
 
@@ -134,6 +139,12 @@ def _take(stretches: Stretches, rows: Bools) -> Stretches:
     return Stretches(*(getattr(stretches, name)[rows] for name in Stretches.__slots__))
 
 
+def _told_apart(met: Stretches, joints: _Joints) -> tuple[Stretches, Stretches]:
+    """The stretches at joints with a seal, and at those without."""
+    reach = joints.reach[met.joint]
+    return _take(met, reach >= 0.0), _take(met, reach < 0.0)
+
+
 def _inside(
     edges: Edges, edge: Ints, solids: Convex, solid: Ints, grown: Floats, joint: Ints, off: Floats
 ) -> Stretches:
@@ -168,23 +179,22 @@ def _behind(panel: Panel, barrier: Barrier) -> tuple[float, float]:
     return (low, z) if sense > 0.0 else (z, high)
 
 
-def _to_sheets(surface: Surface, joints: _Joints) -> Iterator[Stretches]:
-    """The stretches within reach of another sheet, by what joins the two panels; near sheets first, then far ones.
+def _to_sheets(surface: Surface, joints: _Joints, among: Ints, near: float, far: float) -> Stretches:
+    """The stretches of some edges within reach of another sheet, by what joins the two panels.
 
-    A seal that bridges far does so ahead of the edge, not beside its ends.
+    Taken are seals that bridge more than `near` and no more than `far` (mm). One that bridges far does so ahead
+    of the edge, not beside its ends.
     """
     edges = surface.edges
-    for near, far in ((0.0, _NEAR), (_NEAR, joints.reach.max())):
-        if far <= near:
-            continue
-        edge, sheet = overlapping(_boxes(edges, far), surface.sheets.boxes)
-        joint = joints.between[edges.panel[edge], surface.panel[sheet]]
-        bare = np.where(joints.stacked[joint] == (far > _NEAR), far, 0.0)
-        reach = np.where(joints.reach[joint] < 0.0, bare, joints.reach[joint])
-        rows = (joint != _NO_JOINT) & (reach > near) & (reach <= far) & (edges.sheet[edge] != sheet)
-        edge, sheet, joint, reach = edge[rows], sheet[rows], joint[rows], reach[rows]
-        ahead = 0.0 if far == _NEAR else far / 2
-        yield _inside(edges, edge, surface.sheets, sheet, reach - ahead, joint, -ahead * edges.inward)
+    edge, sheet = overlapping(_boxes(edges, far).take(among), surface.sheets.boxes)
+    edge = among[edge]
+    joint = joints.between[edges.panel[edge], surface.panel[sheet]]
+    bare = np.where(joints.stacked[joint] == (far > _NEAR), far, 0.0)
+    reach = np.where(joints.reach[joint] < 0.0, bare, joints.reach[joint])
+    rows = (joint != _NO_JOINT) & (reach > near) & (reach <= far) & (edges.sheet[edge] != sheet)
+    edge, sheet, joint, reach = edge[rows], sheet[rows], joint[rows], reach[rows]
+    ahead = 0.0 if far == _NEAR else far / 2
+    return _inside(edges, edge, surface.sheets, sheet, reach - ahead, joint, -ahead * edges.inward)
 
 
 def _to_units(surface: Surface, panels: Sequence[Panel], joints: _Joints) -> Stretches:

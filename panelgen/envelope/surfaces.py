@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -98,26 +99,26 @@ def _hull(sheet: Sheet) -> Sequence[Point2]:
 def _edges(
     placed: Sequence[tuple[int, Layer, Sheet]], panel: Ints, barrier: Barrier, origins: Floats, axes: Floats
 ) -> Edges:
-    rows: list[tuple[int, float, float, float, float, float, float]] = []
-    for number, (_, layer, sheet) in enumerate(placed):
-        z, sense = sealed_face(layer, barrier)
-        for ring in (sheet.outline, *sheet.cutouts):
-            corners = _placed_ring(sheet, ring)
-            for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
-                rows.append((number, ax, ay, bx, by, z, sense))
-    table = np.array(rows, dtype=float).reshape(-1, 7)
-    sheet_number = table[:, 0].astype(np.int64)
+    faces = np.array([sealed_face(layer, barrier) for _, layer, _ in placed]).reshape(-1, 2)
+    corners_at = np.array([sheet.frame.origin[:2] for _, _, sheet in placed]).reshape(-1, 2)
+    rings = [(number, ring) for number, (_, _, one) in enumerate(placed) for ring in (one.outline, *one.cutouts)]
+    counts = np.array([len(ring) for _, ring in rings], dtype=np.int64)
+    sheet_number = np.array([number for number, _ in rings], dtype=np.int64).repeat(counts)
+    corners = np.array(list(chain.from_iterable(ring for _, ring in rings))).reshape(-1, 2) + corners_at[sheet_number]
+    following = np.arange(1, len(corners) + 1)
+    following[counts.cumsum() - 1] -= counts
+    local = np.stack((corners, corners[following]), axis=1)
     owner = panel[sheet_number]
-    local = table[:, 1:5].reshape(-1, 2, 2)
+    z, sense = faces[sheet_number].T
     along = local[:, 1] - local[:, 0]
     along /= np.linalg.norm(along, axis=1)[:, None]
-    flat = np.zeros(len(table))
+    flat = np.zeros(len(local))
     inward = np.stack((-along[:, 1], along[:, 0], flat), axis=1)  # rings keep their sheet on the left
-    facing = np.stack((flat, flat, table[:, 6]), axis=1)
+    facing = np.stack((flat, flat, sense), axis=1)
 
     def in_house(vectors: Floats) -> Floats:
         result: Floats = np.einsum("ei,eij->ej", vectors, axes[owner])
         return result
 
-    start, end = (in_house(np.concatenate((local[:, side], table[:, 5:6]), axis=1)) + origins[owner] for side in (0, 1))
+    start, end = (in_house(np.concatenate((local[:, side], z[:, None]), axis=1)) + origins[owner] for side in (0, 1))
     return Edges(owner, sheet_number, start, end, in_house(inward), in_house(facing), local)
