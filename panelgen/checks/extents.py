@@ -24,7 +24,7 @@ def part_outside(scene: Scene) -> list[Finding]:
     """One finding for each stick and sheet that leaves its layer or the outline, at the side where it does most.
 
     Sheets and straps may reach past the ends of the framing, at corners, by no more than the panel is
-    deep; cap plates and loose sticks lap onto the next panel. The outline's top is convex.
+    deep; cap plates and loose parts lap onto the next panel. The outline's top is convex.
     """
     timber, sheeting = scene.timber, scene.sheeting
     parts: tuple[Member | Sheet, ...] = (*timber.members, *sheeting.sheets)
@@ -103,7 +103,7 @@ class _Room:
         low, high = self.depth
         layer = self.layers.get(part.layer)
         z0, z1 = (low, high) if layer is None else (layer.z0, layer.z1)
-        if isinstance(part, Member) and (part.loose or part.role is Role.CAP_PLATE):
+        if part.loose or (isinstance(part, Member) and part.role is Role.CAP_PLATE):
             return -math.inf, math.inf, z0, z1
         lap = 0.0 if layer is not None and layer.kind is LayerKind.FRAMING else high - low
         return -lap, self.length + lap, z0, z1

@@ -47,7 +47,7 @@ def sleeves_in(brief: PanelBrief, wanted: Sequence[SleeveSpec]) -> tuple[Sleeve,
     """Those of a wall's sleeves that are in this panel."""
     sleeves = []
     for sleeve in wanted:
-        x, y = sleeve.at[0] - brief.wall_start, sleeve.at[1]
+        x, y = sleeve.at[0] - brief.wall_start, sleeve.at[1] - brief.wall_base
         if not _owns(brief, x):
             continue
         product = brief.catalog.sleeve(sleeve.product)

@@ -61,7 +61,8 @@ class PanelBrief:
     panel, along it and at its ends. `joined` says whether the wall goes on in another panel at the
     left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends.
     `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
-    `storeys_above` counts the floors whose load the wall carries, besides the roof.
+    `storeys_above` counts the floors whose load the wall carries, besides the roof. `wall_base` is where the
+    panel begins up its wall (a floor: along its joists).
     """
 
     label: str
@@ -88,6 +89,7 @@ class PanelBrief:
     shop: Shop
     rules: str
     catalog: Catalog
+    wall_base: float = 0.0
 
     @property
     def height(self) -> float:

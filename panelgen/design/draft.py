@@ -6,12 +6,16 @@ openings alone. A draft keeps them, so that a moved run costs the design of the 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.assign import opening_briefs, panel_briefs
 from panelgen.design.brief import PanelBrief
+from panelgen.design.floors.assign import deck_briefs
+from panelgen.design.floors.brief import CassetteBrief
+from panelgen.design.floors.outline import Deck, decks_of
+from panelgen.design.floors.panel import design_cassettes
 from panelgen.design.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.panel import design_panels
 from panelgen.design.plan import plan_walls
@@ -19,10 +23,18 @@ from panelgen.design.requests import Requests, requests_of
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.panel import design_roof_panel
-from panelgen.model import Finding, Panel
+from panelgen.model import Finding, Panel, PanelKind
 from panelgen.spec import HouseSpec
 
 __all__ = ["Draft"]
+
+_ORDER = {
+    PanelKind.FLOOR: 0,
+    PanelKind.EXTERIOR_WALL: 1,
+    PanelKind.INTERIOR_WALL: 1,
+    PanelKind.CEILING: 2,
+    PanelKind.ROOF: 3,
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,6 +49,8 @@ class Draft:
     requests: Requests
     notes: tuple[Finding, ...]
     roofs: tuple[RoofBrief, ...] = ()
+    decks: tuple[Deck, ...] = ()
+    cassettes: tuple[CassetteBrief, ...] = ()
 
     @classmethod
     def of(cls, spec: HouseSpec, catalog: Catalog | None = None) -> Draft:
@@ -50,23 +64,34 @@ class Draft:
             walls.extend(settled)
             meetings.extend(met)
             notes.extend(found)
-        requests = requests_of(spec, walls, catalog)
+        decks = decks_of(spec, walls, catalog)
+        requests = requests_of(spec, walls, decks, catalog)
         briefs, found = panel_briefs(spec, walls, opening_briefs(spec), requests.backing, catalog)
         rules = catalog.rules(spec.rules)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
-        notes += [*found, *roof_notes]
-        return cls(catalog, rules, tuple(walls), tuple(meetings), briefs, requests, tuple(notes), roofs)
+        cassettes, deck_notes = deck_briefs(spec, decks, walls, catalog)
+        notes += [*found, *roof_notes, *deck_notes]
+        return cls(
+            catalog, rules, tuple(walls), tuple(meetings), briefs, requests, tuple(notes), roofs, decks, cassettes
+        )
 
     def with_services(self, spec: HouseSpec) -> Draft:
         """The draft of a spec that differs in runs, boxes and sleeves only. Raises SpecError as `of` does."""
-        return replace(self, requests=requests_of(spec, self.walls, self.catalog))
+        return replace(self, requests=requests_of(spec, self.walls, self.decks, self.catalog))
 
     def panels(self, labels: Collection[str] | None = None) -> tuple[Panel, ...]:
         """Every panel designed, or those with these labels, in the order of the house."""
         briefs = [brief for brief in self.briefs if labels is None or brief.label in labels]
         walls = design_panels(briefs, self.rules, self.requests, self.catalog)
         roofs = (design_roof_panel(brief) for brief in self.roofs if labels is None or brief.label in labels)
-        return (*walls, *roofs)
+        cassettes = [one for one in self.cassettes if labels is None or one.panel.label in labels]
+        decks = design_cassettes(cassettes, self.rules, self.requests, self.catalog)
+        return self._in_order([*walls, *decks, *roofs])
+
+    def _in_order(self, panels: Iterable[Panel]) -> tuple[Panel, ...]:
+        """Panels as they are set: level by level the floor, the walls on it, the ceiling and the roof."""
+        levels = list(dict.fromkeys(one.wall.level.id for one in self.walls))
+        return tuple(sorted(panels, key=lambda panel: (levels.index(panel.level), _ORDER[panel.kind])))
 
     @property
     def findings(self) -> tuple[Finding, ...]:

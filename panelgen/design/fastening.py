@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from functools import lru_cache
+from itertools import product
 
 import numpy as np
 
@@ -40,6 +42,7 @@ class Unnailed:
     """What is nailed together in a panel `length` mm long, and the services that nails keep off.
 
     `lapped_left` says whether the loose piece that ties its cap plates comes with the panel on the left.
+    `guests` are loose sheets of another panel that lap onto this one, in its coordinates.
     """
 
     label: str
@@ -49,6 +52,12 @@ class Unnailed:
     sheets: Sequence[Sheet] = ()
     runs: Sequence[RunPart] = ()
     lapped_left: bool = False
+    guests: Sequence[Sheet] = ()
+
+    @property
+    def covering(self) -> tuple[Sheet, ...]:
+        """All sheets nailed to the panel's sticks: its own, then its guests."""
+        return (*self.sheets, *self.guests)
 
 
 def fasteners(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> list[Nailed]:
@@ -56,7 +65,8 @@ def fasteners(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> l
 
     No shank comes near a run or a bore: a nail that would is moved along its line, or left out, which
     is a finding. What was moved or put nearer to a sheet's edge than scheduled is counted in the
-    batch's `why`.
+    batch's `why`. The crew nails loose sheets; the nails of guests have the stick that they go into
+    as the part under the head too.
     Raises CatalogError where the rule set has no nailing for a joint or a sheet.
     """
     made: list[Nailed] = [((), ())] * len(panels)
@@ -81,8 +91,8 @@ def _nailed(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> lis
     kinds = schedule.kinds
     of_sticks = sum(map(len, tables))
     close = np.zeros(of_sticks, dtype=bool)
-    if any(panel.sheets for panel in panels):
-        edges = SheetEdges.of([panel.sheets for panel in panels])
+    if any(panel.covering for panel in panels):
+        edges = SheetEdges.of([panel.covering for panel in panels])
         sheathing, faces = _sheet_schedule(panels, rules, catalog, len(kinds))
         length = np.array([panel.length for panel in panels])
         nailed, near = sheet_nails(edges, sheathing, sticks, plies, length)
@@ -94,7 +104,11 @@ def _nailed(panels: Sequence[Unnailed], rules: RuleSet, catalog: Catalog) -> lis
     first = _firsts(len(one.members) for one in panels)[panel]
     nails.into[:] -= first
     nails.fastened[:of_sticks] -= first[:of_sticks]
-    nails.fastened[of_sticks:] -= _firsts(len(one.sheets) for one in panels)[panel[of_sticks:]]
+    nails.fastened[of_sticks:] -= _firsts(len(one.covering) for one in panels)[panel[of_sticks:]]
+    if any(one.guests for one in panels):
+        own = np.array([len(one.sheets) for one in panels])[panel[of_sticks:]]
+        guest = of_sticks + np.flatnonzero(nails.fastened[of_sticks:] >= own)
+        nails.fastened[guest] = nails.into[guest]
     services, of = service_rods([(one.members, one.runs) for one in panels])
     return batches([one.label for one in panels], panel, nails, close, kinds, services, of)
 
@@ -111,20 +125,34 @@ def _sheet_schedule(
     """How every sheet is nailed, and the kinds of its nails, numbered from `first` on."""
     rows: list[tuple[float, ...]] = []
     kinds: list[Kind] = []
-    starts: dict[tuple[Layer, ...], int] = {}
+    starts: dict[tuple[tuple[Layer, ...], tuple[_Manner, ...]], int] = {}
     which: list[int] = []
     for panel in panels:
-        faces = _faces(panel.layers, rules, catalog)
-        if panel.layers not in starts:
-            starts[panel.layers] = len(rows)
+        laps = panel.guests or any(sheet.loose for sheet in panel.sheets)
+        manners = tuple(_Manner) if laps else (_Manner.BUILT,)
+        faces = _faces(panel.layers, manners, rules, catalog)
+        if (panel.layers, manners) not in starts:
+            starts[panel.layers, manners] = len(rows)
             rows += [face.row for face in faces.values()]
             kinds += [kind for face in faces.values() for kind in face.kinds]
-        start, numbers = starts[panel.layers], {name: number for number, name in enumerate(faces)}
-        which += [start + numbers[sheet.layer] for sheet in panel.sheets]
+        start, numbers = starts[panel.layers, manners], {name: number for number, name in enumerate(faces)}
+        which += [start + numbers[sheet.layer, _Manner(sheet.loose)] for sheet in panel.sheets]
+        which += [start + numbers[sheet.layer, _Manner.GUEST] for sheet in panel.guests]
     outer, contact, head, bite, edge_spacing, field_spacing, edge_distance = np.array(rows)[which].T
     kind = first + 2 * np.array(which)
     schedule = SheetSchedule(outer > 0.0, contact, head, bite, edge_spacing, field_spacing, edge_distance, kind)
     return schedule, tuple(kinds)
+
+
+class _Manner(IntEnum):
+    """How a sheet comes to a panel: built in by the shop, loose with it, or loose with another panel."""
+
+    BUILT = 0
+    LOOSE = 1
+    GUEST = 2
+
+
+_LAPS = {_Manner.BUILT: "", _Manner.LOOSE: "lap ", _Manner.GUEST: "lap from the left "}
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,21 +164,30 @@ class _Face:
 
 
 @lru_cache(maxsize=32)
-def _faces(layers: tuple[Layer, ...], rules: RuleSet, catalog: Catalog) -> dict[str, _Face]:
-    """The nailing of each sheathing layer by its name."""
+def _faces(
+    layers: tuple[Layer, ...], manners: tuple[_Manner, ...], rules: RuleSet, catalog: Catalog
+) -> dict[tuple[str, _Manner], _Face]:
+    """The nailing of each sheathing layer by its name, for sheets that come in each of `manners`."""
     faces = {}
-    for layer in layers:
+    for manner, layer in product(manners, layers):
         if layer.kind is not LayerKind.SHEATHING:
             continue
         row = rules.sheet_nailing(layer.thickness, catalog.sheet(layer.product).kind)
         nail = catalog.fastener(row.fastener)
         edges, field = (
-            Kind(f"{layer.name} {part}", nail, f"{nail.name} every {spacing:.0f} mm or less", row.cited, of_sheets=True)
+            Kind(
+                f"{layer.name} {_LAPS[manner]}{part}",
+                nail,
+                f"{nail.name} every {spacing:.0f} mm or less",
+                row.cited,
+                of_sheets=manner is not _Manner.GUEST,
+                on_site=manner is not _Manner.BUILT,
+            )
             for part, spacing in (("edges", row.edge_spacing), ("field", row.field_spacing))
         )
         outer = layer.z0 > 0.0
         contact, head = (layer.z0, layer.z1) if outer else (layer.z1, layer.z0)
         bite = nail.length - layer.thickness
         spacings = (row.edge_spacing, row.field_spacing, row.edge_distance)
-        faces[layer.name] = _Face((float(outer), contact, head, bite, *spacings), (edges, field))
+        faces[layer.name, manner] = _Face((float(outer), contact, head, bite, *spacings), (edges, field))
     return faces

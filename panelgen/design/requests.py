@@ -11,6 +11,7 @@ import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.fittings import fittings_of
+from panelgen.design.floors.outline import Deck
 from panelgen.design.junctions import ResolvedWall
 from panelgen.design.services import house_run
 from panelgen.geometry.frames import Floats, Frame, Vec3, add, dot, scaled
@@ -56,10 +57,10 @@ class Requests:
         return tuple(_seen_from(frame, self.fittings[index]) for index in np.flatnonzero(inside).tolist())
 
 
-def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], catalog: Catalog) -> Requests:
+def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], decks: Sequence[Deck], catalog: Catalog) -> Requests:
     """Gather the runs, boxes, sleeves and backing of a spec. Raises SpecError as `house_run` does."""
-    frames = {one.wall.id: one.wall.frame for one in resolved}
-    layers = {one.wall.id: one.wall.layers for one in resolved}
+    frames = {one.wall.id: one.wall.frame for one in resolved} | {deck.spec.id: deck.frame for deck in decks}
+    layers = {one.wall.id: one.wall.layers for one in resolved} | {deck.spec.id: deck.layers for deck in decks}
     runs = tuple(house_run(run, frames, layers, catalog) for run in spec.runs)
     paths = [np.array(run.path) for run in runs]
     reach = np.array([run.outside_diameter / 2 for run in runs]).reshape(-1, 1)

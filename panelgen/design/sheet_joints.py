@@ -36,7 +36,7 @@ LEAST_STRIP = 200.0
 """Narrowest strip of sheathing (mm) that is cut where it can be helped; common practice, no source."""
 
 _EPS = 1e-6
-_FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING)
+_FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING, Role.JOIST, Role.TRIMMER)
 
 _JAMB, _ONE_MORE, _TOGETHER, _PIECED, _NARROW, _BARE, _NO_WAY = (10**n for n in (8, 11, 14, 17, 20, 23, 26))
 

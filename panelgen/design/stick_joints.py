@@ -38,6 +38,11 @@ JOINTS = (
     "cap plate splice from the left",
     "strap to stud",
     "strap along stick",
+    "joist to rim",
+    "joist to header",
+    "header to trimmer",
+    "joist plies",
+    "blocking to joist",
 )
 """Joints by the names of their rows in the schedule; the place of a name is its code."""
 
@@ -51,6 +56,7 @@ _ON_SITE = ("cap plate splice", "cap plate splice from the left")
 
 _FULL = (Role.STUD, Role.POST, Role.KING)
 _UPRIGHT = (*_FULL, Role.JACK, Role.CRIPPLE)
+_JOISTS = (Role.JOIST, Role.TRIMMER)
 _BLOCKS = (Role.BLOCKING, Role.BACKING)
 _PLATES = (Role.BOTTOM_PLATE, Role.TOP_PLATE, Role.SILL, Role.HEAD_PLATE)
 
@@ -80,6 +86,10 @@ END_ON = _table(
     ((Role.SILL,), _UPRIGHT, "sill to jack"),
     ((Role.HEAD_PLATE,), _UPRIGHT, "head plate to stud"),
     (_BLOCKS, _UPRIGHT, "blocking to stud"),
+    (_JOISTS, (Role.RIM,), "joist to rim"),
+    (_JOISTS, (Role.HEADER,), "joist to header"),
+    ((Role.HEADER,), _JOISTS, "header to trimmer"),
+    (_BLOCKS, _JOISTS, "blocking to joist"),
 )
 """The joint where an end of the first stick meets the side of the second."""
 
@@ -89,6 +99,7 @@ ABREAST = _table(
     (_UPRIGHT, (Role.POST,), "corner studs"),
     ((Role.KING,), (Role.JACK,), "king to jack"),
     ((Role.JACK,), (Role.KING,), "king to jack"),
+    (_JOISTS, _JOISTS, "joist plies"),
 )
 """The joint of two uprights side by side."""
 
@@ -96,6 +107,7 @@ STACKED = _table(
     ((Role.TOP_PLATE,), (Role.CAP_PLATE,), "cap plate to top plate"),
     ((Role.HEAD_PLATE,), (Role.HEADER,), "plate to header"),
     ((Role.HEADER,), (Role.TOP_PLATE,), "plate to header"),
+    ((Role.HEADER,), (Role.HEADER,), "header plies"),
 )
 """The joint of two sticks that lie along one another, the first under the second."""
 

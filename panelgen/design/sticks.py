@@ -18,7 +18,7 @@ _OUT = (0.0, 0.0, 1.0)
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """A stick size with its wood, resolved once a panel: mm and kg/m3. Species of an engineered one is its kind."""
+    """A stick size with its wood, resolved once a panel: mm and kg/m3. An engineered one has its kind for a grade."""
 
     name: str
     thickness: float
@@ -33,7 +33,7 @@ def stock_of(catalog: Catalog, name: str, species: str, grade: str) -> Stock:
     """Resolve a stock name and species against the catalog. Raises CatalogError if either is unknown."""
     size = catalog.stock(name)
     if size.density is not None:
-        return Stock(name, size.thickness, size.width, size.kind, "", size.density, engineered=True)
+        return Stock(name, size.thickness, size.width, "engineered", size.kind, size.density, engineered=True)
     return Stock(name, size.thickness, size.width, species, grade, catalog.species(species).density)
 
 

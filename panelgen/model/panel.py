@@ -36,7 +36,8 @@ class PanelKind(StrEnum):
 class Panel:
     """One shop-built piece. `profile` is the framing's outline in (x, y), mm, counter-clockwise.
 
-    `wall_start` is where the panel begins along its wall, mm: panel x plus it is wall x.
+    `wall` is the wall, floor, ceiling or roof that the panel is a part of. `wall_start` is where it begins
+    along that, mm: panel x plus it is wall x; `wall_base` the same for y.
     `findings` are what the design itself could not do; checks add theirs.
     """
 
@@ -62,6 +63,7 @@ class Panel:
     bays: tuple[Bay, ...] = ()
     findings: tuple[Finding, ...] = ()
     fittings: tuple[Fitting, ...] = ()
+    wall_base: float = 0.0
 
     @property
     def framing(self) -> Layer:

@@ -30,8 +30,8 @@ class DeckSpec(SpecModel):
 
     `outline` is a plan polygon with square corners, at the outer face of the framing; left out, it is the
     level's one closed outline. `joists` is the plan axis they run along. `bears_on` are the walls that
-    carry it, left out all bearing walls below it. `rim` and `header` are the stock of rims and blocks,
-    and of trimmers and headers, where the usual one does not do. `pins` are plan coordinates across the
+    carry it, left out all bearing walls below it. `rim` is the stock of rims, `header` that of
+    trimmers and headers, where the usual one does not do. `pins` are plan coordinates across the
     joists where cassettes must meet, `forbids` stretches where they must not.
     """
 

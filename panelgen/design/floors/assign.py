@@ -1,0 +1,38 @@
+"""From the decks of a house to the briefs of their cassettes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from panelgen.catalog import Catalog
+from panelgen.design.floors.brief import CassetteBrief, cassette_briefs
+from panelgen.design.floors.cassettes import cassettes
+from panelgen.design.floors.outline import Deck, seat_findings
+from panelgen.design.floors.stocks import stocks_of
+from panelgen.design.junctions import ResolvedWall
+from panelgen.model import Finding, PanelKind
+from panelgen.spec.house import HouseSpec
+
+__all__ = ["deck_briefs"]
+
+
+def deck_briefs(
+    spec: HouseSpec, decks: Sequence[Deck], walls: Sequence[ResolvedWall], catalog: Catalog
+) -> tuple[tuple[CassetteBrief, ...], tuple[Finding, ...]]:
+    """Split every deck and brief every cassette, numbered through the decks of one kind and level.
+
+    Engineered joists are as long as the line takes; sawn ones are no longer than the rack's sticks.
+    """
+    briefs: list[CassetteBrief] = []
+    findings = seat_findings(spec, decks, walls)
+    counts: dict[tuple[str, PanelKind], int] = {}
+    for deck in decks:
+        stocks = stocks_of(deck, catalog)
+        longest = math.inf if stocks.joist.engineered else spec.shop.longest_stock
+        placed, faults = cassettes(deck, spec.shop, longest)
+        first = counts.get((deck.level.id, deck.kind), 0) + 1
+        counts[deck.level.id, deck.kind] = first + len(placed) - 1
+        briefs += cassette_briefs(deck, placed, stocks, spec, catalog, first)
+        findings += faults
+    return tuple(briefs), tuple(findings)

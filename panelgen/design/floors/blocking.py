@@ -1,0 +1,132 @@
+"""Blocks between joists: over bearing walls, at joints over them, under and over walls that run along the joists."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from panelgen.design.brief import Span
+from panelgen.design.extents import extent_of, is_upright
+from panelgen.design.floors.brief import CassetteBrief
+from panelgen.design.floors.outline import WallBand
+from panelgen.design.intervals import overlap, subtract
+from panelgen.design.sticks import Stock, flat, on_edge
+from panelgen.model import Member, Role, Why
+
+__all__ = ["blocks"]
+
+_EPS = 1e-6
+_PRACTICE = "common practice, no source"
+_CRACK = 6.0
+"""Places narrower than this (mm) between two sticks need no block; common practice, no source."""
+
+_BLOCKS_APART = 1219.2
+"""Blocks under a wall along the joists are no farther apart (mm): four feet, as IRC R502.4 spaces them."""
+
+_NAILERS_APART = 609.6
+"""Nailers over a wall along the joists are no farther apart (mm): two feet, common practice, no source."""
+
+_BEARING = Why("block.bearing", "holds the joists upright over a wall that carries them", "IRC R502.7")
+_JOINT = Why("block.joint", "closes the cassette over the wall where joists meet, and holds them upright", "IRC R502.7")
+_UNDER = Why("block.under-wall", "carries a wall that stands between two joists", "IRC R502.4")
+_OVER = Why("block.over-wall", "takes the top of a wall between two joists, and the ceiling beside it", _PRACTICE)
+
+
+class _Placing:
+    """Places blocks one by one, clear of every stick placed before."""
+
+    def __init__(self, brief: CassetteBrief, members: Sequence[Member]) -> None:
+        self.brief = brief
+        self.placed: list[Member] = []
+        self._half = brief.stocks.joist.thickness / 2
+        self._sticks = [(is_upright(member), extent_of(member)) for member in members]
+
+    def spaces(self, band: Span, depth: Span, within: Span) -> list[Span]:
+        """The stretches of x between two neighbouring joists that are free over `band` of y and `depth` of z.
+
+        Only those of which half or more lies `within`, or that hold all of it but for half a joist.
+        """
+        panel = self.brief.panel
+        here = [
+            (stands, box)
+            for stands, box in self._sticks
+            if overlap(box.y, band) > _EPS and overlap((box.z0, box.z1), depth) > _EPS
+        ]
+        holes = [(hole.x0, hole.x1) for hole in panel.openings if overlap((hole.y0, hole.y1), band) > _EPS]
+        joists = [box for stands, box in here if stands and overlap(box.y, band) > band[1] - band[0] - _EPS]
+        free = subtract((0.0, panel.length), [*(box.x for _, box in here), *holes], _CRACK)
+        return [
+            (x0, x1)
+            for x0, x1 in free
+            if x1 - x0 >= panel.shop.shortest_member - _EPS
+            and overlap((x0, x1), within) >= min((x1 - x0) / 2, within[1] - within[0] - self._half) - _EPS
+            and any(abs(box.x1 - x0) < _EPS for box in joists)
+            and any(abs(box.x0 - x1) < _EPS for box in joists)
+        ]
+
+    def full(self, name: str, y: float, within: Span, why: Why) -> None:
+        """Blocks as deep as the joists, their low side at y."""
+        stock = self.brief.stocks.joist
+        for x0, x1 in self.spaces((y, y + stock.thickness), (0.0, stock.width), within):
+            self._add(flat(self._id(name, x0, y), Role.BLOCKING, stock, x0, x1, y + stock.thickness, 0.0, why))
+
+    def nailer(self, name: str, middle: float, within: Span, why: Why) -> None:
+        """Boards that lie flat, flush with the underside of the joists."""
+        stock = self.brief.stocks.nailer
+        y = middle - stock.width / 2
+        for x0, x1 in self.spaces((y, y + stock.width), (0.0, stock.thickness), within):
+            self._add(on_edge(self._id(name, x0, y), Role.BACKING, stock, x0, x1, y, 0.0, why))
+
+    def is_carried(self, band: WallBand) -> bool:
+        """Whether half a joist or more stands under or over a wall that runs along it."""
+        across, along = _across(band), (band.rect[1], band.rect[3])
+        return any(
+            stands and overlap(box.x, across) >= self._half - _EPS and overlap(box.y, along) > _EPS
+            for stands, box in self._sticks
+        )
+
+    def _id(self, name: str, x: float, y: float) -> str:
+        panel = self.brief.panel
+        return f"{panel.wall.id}/{name}@{round(panel.wall_start + x)}-{round(panel.wall_base + y)}"
+
+    def _add(self, block: Member) -> None:
+        self.placed.append(block)
+        self._sticks.append((False, extent_of(block)))
+
+
+def blocks(brief: CassetteBrief, members: Sequence[Member]) -> tuple[Member, ...]:
+    """The blocks of a cassette, those that carry most first."""
+    placing = _Placing(brief, members)
+    stock = brief.stocks.joist
+    height = brief.panel.height
+    for end, at_rim in zip((0.0, height - stock.thickness), brief.rims, strict=True):
+        if not at_rim:
+            placing.full("joint-block", end, (0.0, brief.panel.length), _JOINT)
+    for band in brief.below:
+        if band.bearing and not band.is_along:
+            y = (band.rect[1] + band.rect[3] - stock.thickness) / 2
+            if stock.thickness < y and y + stock.thickness < height - stock.thickness:
+                placing.full(f"bearing-block-{band.wall}", y, _across(band), _BEARING)
+    for band in brief.above:
+        if band.is_along and not placing.is_carried(band):
+            for y in _places(band, stock, _BLOCKS_APART):
+                placing.full(f"block-under-{band.wall}", y, _across(band), _UNDER)
+    for band in brief.below:
+        if band.is_along and not placing.is_carried(band):
+            for y in _places(band, brief.stocks.nailer, _NAILERS_APART, brief.stocks.nailer.width):
+                placing.nailer(f"nailer-{band.wall}", y + brief.stocks.nailer.width / 2, _across(band), _OVER)
+    return tuple(placing.placed)
+
+
+def _across(band: WallBand) -> Span:
+    return (band.rect[0], band.rect[2])
+
+
+def _places(band: WallBand, stock: Stock, apart: float, size: float | None = None) -> list[float]:
+    """The low sides of blocks along a wall, at both its ends and no farther `apart` between."""
+    size = stock.thickness if size is None else size
+    low, high = band.rect[1], band.rect[3] - size
+    if high < low:
+        return []
+    count = max(1, ceil((high - low) / apart - _EPS))
+    return [low + (high - low) * n / count for n in range(count + 1)]
