@@ -12,7 +12,7 @@ import pytest
 
 from panelgen import api
 from panelgen.geometry.frames import Frame
-from panelgen.model import Finding, House, Severity
+from panelgen.model import Change, Finding, House, Proposal, Severity
 from panelgen.model.palette import OKABE_ITO
 from panelgen.model.volumes import member_volume
 from panelgen.view import to_html
@@ -280,6 +280,31 @@ def test_a_page_without_host_offers_nothing_to_do(shown: Shown) -> None:
     assert shown.page.locator(".pg-acts").count() == 0
 
 
+def test_a_part_of_another_panel_opens_its_own(panel: Shown) -> None:
+    last = house().panels[2]
+    panel.run(f"view.select(house.panels.get({last.label!r}).parts[0])")
+    assert panel.state["open"] == last.label
+    assert panel.page.get_by_label("Picked part").get_by_text(last.label, exact=True).is_visible()
+
+
+def test_what_does_not_change_is_not_made_again(panel: Shown) -> None:
+    panel.run("view.select(house.openPanel.parts[0])")
+    panel.page.evaluate(
+        """() => {
+          globalThis.made = 0;
+          const watch = new MutationObserver((changes) => { globalThis.made += changes.length; });
+          for (const node of document.querySelectorAll('.pg-part, .pg-findings'))
+            watch.observe(node, { childList: true, subtree: true });
+        }"""
+    )
+    panel.page.get_by_label("Explode").fill("0.5")
+    panel.page.get_by_label("Build order").fill("40")
+    assert panel.page.get_by_label("Build order").get_attribute("aria-valuetext").startswith("40 of")
+    assert panel.page.evaluate("() => globalThis.made") == 0
+    panel.run("view.select(house.openPanel.parts[1])")
+    assert panel.page.evaluate("() => globalThis.made") > 0
+
+
 def test_keys_do_what_the_buttons_do(panel: Shown) -> None:
     panel.canvas.focus()
     keys = panel.page.keyboard
@@ -361,10 +386,18 @@ def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:
     finding = Finding(
         NASTY, Severity.STOP, NASTY, NASTY, (f"{NASTY}0",), (0.0, 0.0, 0.0), None, 1.0, 2.0, NASTY, NASTY, NASTY
     )
+    twice = [
+        replace(finding, proposal=Proposal(NASTY, (Change((NASTY,), NASTY, NASTY),)), words=f"{NASTY}{n}") for n in "12"
+    ]
     shown = open_page(
-        to_html(replace(plain, name=NASTY, panels=(bad, *plain.panels[1:])), tmp_path / "nasty.html", [finding])
+        to_html(replace(plain, name=NASTY, panels=(bad, *plain.panels[1:])), tmp_path / "nasty.html", twice)
     )
-    shown.page.locator(".pg-finding").click()
+    shown.run("controller.setAct(() => 0)")
+    shown.page.locator(".pg-cause").click()
+    shown.page.locator(".pg-finding").first.click()
+    listed = shown.page.get_by_label("Findings", exact=True).inner_text()
+    assert f"Way out: {NASTY}" in listed
+    assert NASTY in shown.page.locator(".pg-cause").inner_text()
     shown.run(f"view.select(house.find({NASTY + '0'!r})[0])")
     shown.run(f"(view.hover = house.find({NASTY + '1'!r})[0], view.dispatchEvent(new Event('hover')))")
     assert shown.page.locator(".pg-status").inner_text().count(NASTY) == 4

@@ -36,6 +36,18 @@ export function keepingFocus(node, act) {
     [...node.querySelectorAll("[data-key]")].find(({ dataset }) => dataset.key === key)?.focus({ preventScroll: true });
 }
 
+/** Remembers what was last shown, so that nothing is made anew, or read out again, where it is the same. */
+export class Shown {
+  #last = [];
+
+  /** Whether any of these differs from the last time. */
+  differs(...now) {
+    const isNew = now.length !== this.#last.length || now.some((value, place) => value !== this.#last[place]);
+    this.#last = now;
+    return isNew;
+  }
+}
+
 /** A button that says whether it is pressed. */
 export function toggle(label, title, onclick, properties = {}) {
   const { class: more = "", ...rest } = properties;
@@ -52,7 +64,7 @@ export function button(label, title, onclick, properties = {}) {
   return h("button", { type: "button", class: `pg-button ${more}`, title, onclick, ...rest }, label);
 }
 
-/** A range input with its label; `oninput` gets the number. */
+/** A range input with its label; `oninput` gets the number, and `say` takes the value in words. */
 export function slider(label, properties, oninput) {
   const input = h("input", {
     type: "range",
@@ -62,5 +74,9 @@ export function slider(label, properties, oninput) {
   });
   const said = h("output", { class: "pg-said", "aria-live": "off" });
   const row = h("label", { class: "pg-slider" }, h("span", {}, label), input, said);
-  return { row, input, said };
+  const say = (words) => {
+    said.textContent = words;
+    input.setAttribute("aria-valuetext", words);
+  };
+  return { row, input, say };
 }

@@ -180,8 +180,9 @@ export class View extends EventTarget {
     this.#tell("state");
   }
 
-  /** Pick a part, or nothing. */
+  /** Pick a part, or nothing; one that is not in the open panel opens its own. */
   select(part) {
+    if (part && this.house.open && part.panel !== this.house.open) this.open(part.panel);
     this.house.selected = part;
     this.house.recolour();
     this.#outline();

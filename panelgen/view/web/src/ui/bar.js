@@ -1,11 +1,12 @@
 // The bar on top: where we are, how to get elsewhere, where to look from, tools.
 
-import { button, h, refill, toggle } from "../dom.js";
+import { Shown, button, h, refill, toggle } from "../dom.js";
 import { PRESET_KEYS, presetNames } from "./views.js";
 
 export class Bar {
   constructor(actions) {
     this.actions = actions;
+    this.shown = new Shown();
     this.crumbs = h("nav", { class: "pg-crumbs", "aria-label": "House and panel" });
     this.choice = h("select", {
       class: "pg-choice",
@@ -32,6 +33,7 @@ export class Bar {
 
   /** The house and its panels. */
   fill(house, labels) {
+    if (!this.shown.differs(house.name, house.single, ...labels)) return;
     this.home = button(house.name, "The whole house", () => this.actions.open(null), { class: "pg-home" });
     refill(
       this.choice,

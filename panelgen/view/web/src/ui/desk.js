@@ -91,11 +91,8 @@ export class Desk {
       theme: view.theme,
       helping: this.helping,
     });
-    this.part.say(house.selected, house.selected ? view.neighbours(house.selected) : [], Boolean(house.open));
-    this.findings.say(findings.listed(house.open), findings.chosen, house.involved, {
-      canScope: house.open && !store.house.single,
-      onlyHere: findings.onlyHere,
-    });
+    this.part.say(house.selected, (part) => view.neighbours(part), Boolean(house.open));
+    this.findings.say(findings, house.involved, house.open, store.house.single);
     const length = measure.result ? both(measure.result.distance) : "";
     this.spots.set([...findingSigns(view.spots), ...measureSigns(measure.points, length)]);
     this.#status();

@@ -1,6 +1,6 @@
 // The findings under their causes, worst first; a click goes to the spot, and a host that can act is asked to.
 
-import { button, h, keepingFocus, refill } from "../dom.js";
+import { Shown, button, h, keepingFocus, refill } from "../dom.js";
 import { findingRow } from "./finding.js";
 import { SEVERITIES, sign } from "./sign.js";
 import { waiverForm } from "./waiver.js";
@@ -12,6 +12,8 @@ export class FindingList {
     this.unfolded = new Set();
     this.sent = new Set();
     this.waiving = null;
+    this.causes = [];
+    this.shown = new Shown();
     this.count = h("span", { class: "pg-count" });
     this.only = h("input", { type: "checkbox", onchange: () => setScope(this.only.checked) });
     this.scope = h("label", { class: "pg-scope" }, this.only, "this panel");
@@ -35,21 +37,22 @@ export class FindingList {
     this.sent.clear();
   }
 
-  /** Show causes with their findings; `chosen` is the key flown to, `parts` what it names. */
-  say(causes, chosen, parts, { canScope, onlyHere }) {
-    const total = causes.reduce((sum, { findings }) => sum + findings.length, 0);
-    this.count.textContent = String(total);
-    this.count.setAttribute("aria-label", `${total} findings`);
-    this.scope.style.display = canScope ? "" : "none";
-    this.only.checked = onlyHere;
+  /** Show what is to be listed of the findings where a panel is open, or none; `parts` are those of the chosen one. */
+  say(findings, parts, open, isSingle) {
+    const { causes, chosen, onlyHere } = findings;
+    if (!this.shown.differs(causes, parts, chosen, onlyHere, open)) return;
     if (this.chosen !== chosen) this.waiving = null;
-    Object.assign(this, { causes, chosen, parts });
+    Object.assign(this, { causes: findings.listed(open), chosen, parts });
+    const total = this.causes.reduce((sum, cause) => sum + cause.findings.length, 0);
+    this.count.textContent = String(total);
+    this.scope.style.display = open && !isSingle ? "" : "none";
+    this.only.checked = onlyHere;
     this.#fill();
-    this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest" });
+    this.list.querySelector("[aria-current=true]")?.parentElement.scrollIntoView({ block: "nearest" });
   }
 
   #fill() {
-    const rows = (this.causes ?? []).map((cause) => this.#cause(cause));
+    const rows = this.causes.map((cause) => this.#cause(cause));
     keepingFocus(this.list, () =>
       refill(this.list, rows.length ? rows : h("li", { class: "pg-note" }, "No findings.")),
     );
@@ -111,6 +114,7 @@ export class FindingList {
     this.waiving = { key, form: waiverForm(key, send, close) };
     this.#fill();
     this.waiving.form.querySelector("textarea").focus();
+    this.waiving.form.scrollIntoView({ block: "nearest" });
   }
 
   #send(message) {

@@ -1,6 +1,6 @@
 // What is picked: what it is, its size and weight, why it is there and what it touches.
 
-import { button, h, refill } from "../dom.js";
+import { Shown, button, h, refill } from "../dom.js";
 import { mass, partName, sizes } from "../words.js";
 
 const MOST = 14;
@@ -9,11 +9,24 @@ export class PartCard {
   constructor({ select, open }) {
     this.select = select;
     this.open = open;
-    this.node = h("section", { class: "pg-section pg-part", "aria-label": "Picked part", "aria-live": "polite" });
+    this.shown = new Shown();
+    this.node = h("section", {
+      class: "pg-section pg-part",
+      "aria-label": "Picked part",
+      "aria-live": "polite",
+      tabindex: -1,
+    });
   }
 
-  /** Show a part with its neighbours, or how to pick one. */
-  say(part, neighbours, isOpen) {
+  /** Show a part, with its neighbours as `findNeighbours` finds them, or how to pick one. */
+  say(part, findNeighbours, isOpen) {
+    if (!this.shown.differs(part, isOpen)) return;
+    const hadFocus = this.node.contains(this.node.getRootNode().activeElement);
+    this.#fill(part, part ? findNeighbours(part) : [], isOpen);
+    if (hadFocus) this.node.focus();
+  }
+
+  #fill(part, neighbours, isOpen) {
     if (!part) {
       refill(
         this.node,

@@ -52,16 +52,16 @@ export class Sliders {
     const { steps } = house;
     const step = Math.min(house.step, steps);
     this.explode.input.value = explode;
-    this.explode.said.textContent = `${Math.round(explode * 100)} %`;
+    this.explode.say(`${Math.round(explode * 100)} %`);
     Object.assign(this.order.input, { max: steps, value: step });
-    this.order.said.textContent = `${step} of ${steps}`;
+    this.order.say(`${step} of ${steps}`);
     this.step.textContent = this.#stepWords(house, step, steps);
     for (const [axis, node] of this.axes) node.setAttribute("aria-pressed", String(section.axis === axis));
     this.axes.get("height").textContent = house.attitude.isFlat ? "Across" : "Up";
     const isOff = section.axis === "off";
     this.cut.input.disabled = this.flip.disabled = isOff;
     this.cut.input.value = section.share;
-    this.cut.said.textContent = isOff ? "" : both(section.position);
+    this.cut.say(isOff ? "" : both(section.position));
   }
 
   #stepWords(house, step, steps) {
