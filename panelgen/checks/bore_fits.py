@@ -33,10 +33,7 @@ class BoreFits:
     def near(cls, boxes: Boxes, panel: Ints, timber: Timber) -> BoreFits:
         """The bores near bodies in `boxes`; `panel` are the indices of the bodies' panels."""
         bores = timber.bores
-        flat = np.zeros(len(bores.member), dtype=bool)
-        start = bores.point + bores.low[:, None] * bores.axis
-        drills = Rods(start, bores.axis, bores.high - bores.low, bores.radius, flat, flat)
-        body, bore = overlapping(boxes, drills.boxes(), panel, timber.panel[bores.member])
+        body, bore = overlapping(boxes, bores.boxes, panel, timber.panel[bores.member])
         key = body * len(timber.members) + bores.member[bore]
         return cls(body, bore, key, len(timber.members))
 

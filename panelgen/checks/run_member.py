@@ -100,9 +100,11 @@ def _bends(scene: Scene) -> _Hits:
     distance = point_distances(bends.center[i], timber.corners[block])
     near = np.flatnonzero(distance <= bends.radius[i])
     i, block, distance = i[near], block[near], distance[near]
-    fits = BoreFits.near(boxes, panel, timber)
-    fit = fits.least(ball_excess(bends.center, bends.radius, timber.bores, fits), i, timber.owner[block]) <= SLACK
-    drills = fits.bores(i, timber.owner[block])
+    close, body = np.unique(i, return_inverse=True)
+    fits = BoreFits.near(boxes.take(close), panel[close], timber)
+    excess = ball_excess(bends.center[close], bends.radius[close], timber.bores, fits)
+    fit = fits.least(excess, body, timber.owner[block]) <= SLACK
+    drills = fits.bores(body, timber.owner[block])
     for k in np.flatnonzero(~fit & (drills >= 0).any(axis=1)):
         own = drills[k][drills[k] >= 0]
         fit[k] = ball_inside_bores(bends.center[i[k]], bends.radius[i[k]], timber.corners[block[k]], timber.bores, own)

@@ -16,11 +16,13 @@ from panelgen.checks.blocks import stick_blocks
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import box_corners
-from panelgen.geometry.rods import Bools
+from panelgen.geometry.rods import Bools, Rods
 from panelgen.geometry.vectors import triads, vector_rows
-from panelgen.model import Member, Panel
+from panelgen.model import SQUARE, Member, Panel
 
 __all__ = ["Bores", "Timber"]
+
+_ONES = np.ones(3)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -28,8 +30,8 @@ class Bores:
     """k bores, those of one member together. `member` (k,) is its index, `number` (k,) the bore's in it.
 
     `point` and unit `axis` (k, 3) are panel coordinates, `radius` (k,), mm; `low` and `high` (k,) are
-    where the stick begins and ends along the axis, from `point`. `local` (k, 6) are point and axis in
-    member coordinates.
+    where the stick begins and ends along the axis, from `point`; `boxes` are around each between them.
+    `local` (k, 6) are point and axis in member coordinates.
     """
 
     member: Ints
@@ -39,6 +41,7 @@ class Bores:
     radius: Floats
     low: Floats
     high: Floats
+    boxes: Boxes
     local: Floats
 
 
@@ -111,10 +114,9 @@ def _counts(members: Sequence[Member], field: str) -> Ints:
 
 def _are_plain(members: Sequence[Member]) -> Bools:
     """(n,) True for square ends and no notch."""
-    slopes = attrgetter("across_width", "across_thickness")
     plain: Bools = _counts(members, "notches") == 0
-    for end in ("start", "end"):
-        plain &= ~vector_rows(tuple(map(attrgetter(end), members)), slopes, width=2).any(axis=1)
+    for cuts in (map(attrgetter(end), members) for end in ("start", "end")):
+        plain &= np.fromiter((cut is SQUARE or cut.is_square for cut in cuts), bool, len(members))
     return plain
 
 
@@ -140,13 +142,21 @@ def _bores(members: Sequence[Member], count: Ints, origins: Floats, axes: Floats
     # The stick is a box in its own coordinates: its least and greatest height along the axis are sums over sides.
     reach = axis * sizes[member]
     base = -np.einsum("kc,kc->k", point, axis)
+    low, high = base + np.minimum(reach, 0.0) @ _ONES, base + np.maximum(reach, 0.0) @ _ONES
+    radius = np.fromiter(map(attrgetter("diameter"), bores), float, len(bores)) / 2
+    own = axes[member]
+    there = np.einsum("ki,kij->kj", point, own) + origins[member]
+    along = np.einsum("ki,kij->kj", axis, own)
+    flat = np.zeros(len(bores), dtype=bool)
+    drills = Rods(there + low[:, None] * along, along, high - low, radius, flat, flat)
     return Bores(
         member,
         number,
-        np.einsum("ki,kij->kj", point, axes[member]) + origins[member],
-        np.einsum("ki,kij->kj", axis, axes[member]),
-        np.fromiter(map(attrgetter("diameter"), bores), float, len(bores)) / 2,
-        base + np.minimum(reach, 0.0).sum(axis=1),
-        base + np.maximum(reach, 0.0).sum(axis=1),
+        there,
+        along,
+        radius,
+        low,
+        high,
+        drills.boxes(),
         np.concatenate((point, axis), axis=1),
     )

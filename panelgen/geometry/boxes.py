@@ -14,6 +14,8 @@ __all__ = ["Boxes", "Ints", "overlapping", "spread"]
 
 Ints = NDArray[np.int64]
 
+_FLAT = 1e-12
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Boxes:
@@ -60,20 +62,18 @@ def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints |
 
     With groups, (n,) int, only boxes of equal group are paired: the groups are set apart in space, so
     that many panels, each in its own coordinates, are swept at once. Every box of `a` is swept along
-    its own narrowest axis, so long thin boxes of any direction cost little.
+    the axis of which it takes up the least share, so long thin boxes of any direction cost little.
     """
     if not len(a) or not len(b):
         return _NONE, _NONE
-    near = np.arange(len(b))
-    if a_group is not None and b_group is not None:
-        near = _near_group(a, b, a_group, b_group)
-        b, b_group = b.take(near), b_group[near]
-        low, high = a.low.min(axis=0), a.high.max(axis=0)
-        apart = high - low + 1.0
-        b = Boxes(np.maximum(b.low, low), np.minimum(b.high, high)).shifted(b_group[:, None] * apart)
-        a = a.shifted(a_group[:, None] * apart)
-    narrowest = np.argmin(a.high - a.low, axis=1)
-    found = [_swept(a, b, axis, np.flatnonzero(narrowest == axis)) for axis in range(3)]
+    if a_group is None or b_group is None:
+        a_group, b_group = np.zeros(len(a), dtype=np.int64), np.zeros(len(b), dtype=np.int64)
+    near = _near_group(a, b, a_group, b_group)
+    if not len(near):
+        return _NONE, _NONE
+    b, b_group = b.take(near), b_group[near]
+    along = np.argmin((a.high - a.low) / np.maximum(b.high.max(axis=0) - b.low.min(axis=0), _FLAT), axis=1)
+    found = [_swept(a, b, a_group, b_group, axis, np.flatnonzero(along == axis)) for axis in range(3)]
     i = np.concatenate([pair[0] for pair in found])
     j = near[np.concatenate([pair[1] for pair in found])]
     order = np.lexsort((j, i))
@@ -98,11 +98,17 @@ def spread(starts: Ints, counts: Ints) -> tuple[Ints, Ints]:
 _NONE: Ints = np.empty(0, dtype=np.int64)
 
 
-def _swept(a: Boxes, b: Boxes, axis: int, rows: Ints) -> tuple[Ints, Ints]:
-    """Pairs for these rows of `a`. Two intervals overlap where one starts in the other: two range look-ups."""
+def _swept(a: Boxes, b: Boxes, a_group: Ints, b_group: Ints, axis: int, rows: Ints) -> tuple[Ints, Ints]:
+    """Pairs for these rows of `a`. Two intervals overlap where one starts in the other: two range look-ups.
+
+    Groups are set apart along the axis, each box of `b` cut to where boxes of `a` are.
+    """
     if not len(rows):
         return _NONE, _NONE
-    a_low, a_high, b_low, b_high = a.low[rows, axis], a.high[rows, axis], b.low[:, axis], b.high[:, axis]
+    low, high = a.low[:, axis].min(), a.high[:, axis].max()
+    a_shift, b_shift = a_group[rows] * (high - low + 1.0), b_group * (high - low + 1.0)
+    a_low, a_high = a.low[rows, axis] + a_shift, a.high[rows, axis] + a_shift
+    b_low, b_high = np.maximum(b.low[:, axis], low) + b_shift, np.minimum(b.high[:, axis], high) + b_shift
     a_order, b_order = np.argsort(a_low, kind="stable"), np.argsort(b_low, kind="stable")
     a_sorted, b_sorted = a_low[a_order], b_low[b_order]
     first = np.searchsorted(b_sorted, a_low, "left")

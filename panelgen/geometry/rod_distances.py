@@ -21,6 +21,7 @@ from panelgen.geometry.vectors import lengths
 __all__ = ["axis_distances", "ways_out"]
 
 _FLAT = 1e-12
+_SHORT = 1e-9
 
 
 def axis_distances(rods: Rods, corners: Floats) -> Floats:
@@ -52,16 +53,18 @@ def ways_out(rods: Rods, corners: Floats) -> Floats:
         return np.empty(0)
     cut = _Cut.of(rods, corners)
     ends = [cut.seen + at[..., None] * cut.along for at in (cut.low, cut.high)]
-    outline = np.where(np.tile(cut.between, 2)[..., None], np.concatenate(ends, axis=1), np.nan)
+    drawn = np.tile(cut.between, 2)
+    some = np.where(drawn, np.arange(drawn.shape[1]), drawn.argmax(axis=1)[:, None])
+    outline = np.take_along_axis(np.concatenate(ends, axis=1), some[..., None], axis=1)
     normals, _ = hexahedra_planes(corners)
     faces = np.stack([np.einsum("nfc,nc->nf", normals, side) for side in perpendiculars(rods.direction)], axis=2)
     turned = np.stack((-cut.along[..., 1], cut.along[..., 0]), axis=2)
     pushes = np.concatenate((turned, faces, outline), axis=1)
     size = lengths(pushes)[..., None]
-    pushes = np.where(size > 1e-9, pushes / np.maximum(size, _FLAT), np.nan)
-    shadow = np.einsum("npc,noc->npo", pushes, outline)
-    reach = np.fmin(np.fmax.reduce(shadow, axis=2), np.fmax.reduce(-shadow, axis=2))
-    sideways = np.fmin.reduce(reach, axis=1) + rods.radius
+    pushes = pushes / np.maximum(size, _FLAT)
+    shadow = np.einsum("npc,noc->onp", pushes, outline)
+    reach = np.minimum(shadow.max(axis=0), -shadow.min(axis=0))
+    sideways = np.where(size[..., 0] > _SHORT, reach, np.inf).min(axis=1) + rods.radius
     from_start = np.where(rods.bend_start, np.inf, cut.height.max(axis=1))
     from_end = np.where(rods.bend_end, np.inf, rods.length - cut.height.min(axis=1))
     result: Floats = np.minimum(sideways, np.minimum(from_start, from_end))
