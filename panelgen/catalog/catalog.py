@@ -28,6 +28,7 @@ from panelgen.catalog.service_tables import ServiceTables, read_service_tables
 from panelgen.catalog.structure import Strengths, StructureRules
 from panelgen.catalog.structure_tables import read_strengths
 from panelgen.catalog.thermal import ThermalTables, read_thermal_tables
+from panelgen.catalog.trades import TradeBacking, read_trade_backing
 
 __all__ = ["Catalog"]
 
@@ -53,6 +54,7 @@ class Catalog:
     services: ServiceTables
     strengths: Strengths
     thermal: ThermalTables
+    trade_backing: tuple[TradeBacking, ...]
     seals: Mapping[str, SealProduct]
     panel_joints: Mapping[str, PanelJoint]
     rule_sets_by_name: Mapping[str, RuleSet]
@@ -93,6 +95,7 @@ class Catalog:
             services=read_service_tables(data, series, sizes, sheets, fasteners),
             strengths=read_strengths(data, lumber, species),
             thermal=read_thermal_tables(data),
+            trade_backing=read_trade_backing(data, lumber),
             seals=seals,
             panel_joints=index(read_panel_joints(data, seals, fasteners), lambda row: row.joint),
             rule_sets_by_name=read_rule_sets(data, lumber, fasteners, series),

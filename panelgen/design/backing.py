@@ -1,4 +1,4 @@
-"""Blocking that later trades asked for: flat stock between the studs, flush with the inner face of the framing."""
+"""Blocking that later trades asked for: flat stock between the studs, flush with a face of the framing."""
 
 from __future__ import annotations
 
@@ -36,11 +36,12 @@ def _boards(brief: PanelBrief, members: Sequence[Member], request: BackingSpec) 
     stock = stock_of(brief.catalog, request.stock or spec.stock, spec.species, spec.grade)
     band = (request.height - stock.width / 2, request.height + stock.width / 2)
     span = (max(0.0, request.start - brief.wall_start), min(brief.length, request.end - brief.wall_start))
+    z = 0.0 if request.face == "inner" else brief.framing_depth - stock.thickness
     why = Why("backing.request", request.reason, f"spec backing {request.id}")
     in_the_way = [
         box.x
         for box in map(extent_of, (m for m in members if not m.loose))
-        if overlap(box.y, band) > _EPS and box.z0 < stock.thickness - _EPS
+        if overlap(box.y, band) > _EPS and overlap((box.z0, box.z1), (z, z + stock.thickness)) > _EPS
     ]
     holes = [(hole.x0, hole.x1) for hole in brief.openings if overlap((hole.y0, hole.y1), band) > _EPS]
     findings = [
@@ -54,7 +55,7 @@ def _boards(brief: PanelBrief, members: Sequence[Member], request: BackingSpec) 
             findings.append(_finding(brief, request, (x0, x1), "the space is shorter than the shop makes"))
             continue
         name = f"{brief.wall.id}/{request.id}@{round(brief.wall_start + x0)}"
-        boards.append(on_edge(name, Role.BACKING, stock, x0, x1, band[0], 0.0, why))
+        boards.append(on_edge(name, Role.BACKING, stock, x0, x1, band[0], z, why))
     return boards, findings
 
 

@@ -23,6 +23,7 @@ from panelgen.design.sheathing import joint_heights, sheets
 from panelgen.design.shields import shields
 from panelgen.design.supports import supports
 from panelgen.design.ties import plate_ties
+from panelgen.design.trades import unbacked
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Panel, PanelKind, RunPart
 
@@ -98,6 +99,7 @@ def _unnailed(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
             *board_findings,
             *sheet_findings,
             *strap_findings,
+            *unbacked(brief, members, requests.trades.get(brief.wall.id, ()), rules),
             *bay_findings,
         ),
         fittings=requests.fittings_in(brief.frame, *box),

@@ -14,6 +14,7 @@ from panelgen.design.fittings import fittings_of
 from panelgen.design.floors.outline import Deck
 from panelgen.design.junctions import ResolvedWall
 from panelgen.design.services import house_run
+from panelgen.design.trades import TradeRow, trade_rows
 from panelgen.geometry.frames import Floats, Frame, Vec3, add, dot, scaled
 from panelgen.model import Finding, Fitting, ServiceRun
 from panelgen.spec import HouseSpec
@@ -30,7 +31,8 @@ class Requests:
     """Runs in house coordinates with their boxes (`low` and `high`, (n, 3) mm); the rest by wall id.
 
     `clearance` is what a bore adds to a run's diameter (mm), by run id. `fittings` are those of the runs,
-    at `fitting_points` (m, 3) mm in the house; `findings` say where no fitting suits.
+    at `fitting_points` (m, 3) mm in the house; `findings` say where no fitting suits, or no backing.
+    `trades` are rows that must be backed.
     """
 
     runs: tuple[ServiceRun, ...]
@@ -43,6 +45,7 @@ class Requests:
     fittings: tuple[Fitting, ...]
     fitting_points: Floats
     findings: tuple[Finding, ...]
+    trades: Mapping[str, Sequence[TradeRow]]
 
     def runs_near(self, frame: Frame, lower: Vec3, upper: Vec3) -> list[ServiceRun]:
         """The runs whose boxes meet the box `lower` to `upper` of a frame (mm)."""
@@ -65,6 +68,7 @@ def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], decks: Sequen
     paths = [np.array(run.path) for run in runs]
     reach = np.array([run.outside_diameter / 2 for run in runs]).reshape(-1, 1)
     fittings, findings = fittings_of(spec.runs, runs, catalog)
+    backing, trades, trade_findings = trade_rows(spec, resolved, catalog)
     unsized = catalog.bore_clearance("other").clearance
     return Requests(
         runs,
@@ -73,10 +77,11 @@ def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], decks: Sequen
         {run.id: catalog.service_size(run.size).bore_clearance if run.size else unsized for run in spec.runs},
         _by_wall(spec.boxes),
         _by_wall(spec.sleeves),
-        _by_wall(spec.backing),
+        _by_wall((*spec.backing, *backing)),
         fittings,
         np.array([fitting.point for fitting in fittings]).reshape(-1, 3),
-        findings,
+        (*findings, *trade_findings),
+        trades,
     )
 
 

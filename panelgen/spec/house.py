@@ -26,6 +26,7 @@ from panelgen.spec.quantities import (
 from panelgen.spec.roofs import RoofSpec, TrussSpec
 from panelgen.spec.seals import SealSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
+from panelgen.spec.trades import TradeSpec
 from panelgen.spec.walls import Level
 
 __all__ = ["DesignData", "HouseSpec", "Products", "SheetOverride", "Shop", "StockOverride", "WaiverSpec"]
@@ -112,6 +113,7 @@ class HouseSpec(SpecModel):
     sleeves: tuple[SleeveSpec, ...] = ()
     boxes: tuple[BoxSpec, ...] = ()
     backing: tuple[BackingSpec, ...] = ()
+    trades: tuple[TradeSpec, ...] = ()
     floors: tuple[FloorSpec, ...] = ()
     ceilings: tuple[CeilingSpec, ...] = ()
     roofs: tuple[RoofSpec, ...] = ()

@@ -16,7 +16,7 @@ from panelgen.spec.lines import Path, entered
 
 __all__ = ["Salvage", "salvaged"]
 
-_LISTS = ("openings", "runs", "sleeves", "boxes", "backing", "waivers")
+_LISTS = ("openings", "runs", "sleeves", "boxes", "backing", "trades", "waivers")
 _STAND_INS: Mapping[str, Any] = {
     "panelgen": 1,
     "house": "house",

@@ -125,7 +125,7 @@ class BackingSpec(SpecModel):
     """Wood for later trades, centred `height` above the wall's bottom, from `start` to `end` along it.
 
     ``strap`` adds a strap on the cavity side; ``blocking`` puts flat stock between the studs, flush
-    with the inner face of the framing.
+    with the inner face of the framing, or with the ``outer`` one where `face` says so.
     """
 
     id: Id
@@ -134,6 +134,7 @@ class BackingSpec(SpecModel):
     end: Length
     height: PositiveLength
     kind: Literal["strap", "blocking"] = "strap"
+    face: Literal["inner", "outer"] = "inner"
     stock: Text | None = None
     reason: Text
 

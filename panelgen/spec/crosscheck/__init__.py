@@ -22,6 +22,7 @@ from panelgen.spec.crosscheck.services import (
     bad_backing,
     bad_boxes,
     bad_sleeves,
+    bad_trades,
     repeated_points,
     runs_outside,
     runs_too_thick,
@@ -63,6 +64,7 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     bad_sleeves,
     bad_boxes,
     bad_backing,
+    bad_trades,
 )
 
 

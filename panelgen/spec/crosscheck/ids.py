@@ -33,6 +33,7 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
         ],
     )
     yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
+    yield from _repeated("trade", _numbered("trades", [trade.id for trade in house.trades]))
 
 
 def _walls_and_decks(survey: Survey) -> list[tuple[Path, str]]:

@@ -24,7 +24,7 @@ def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_walls(survey: Survey) -> Iterator[Fault]:
-    """The wall of each opening, run, sleeve, box and backing; runs and sleeves may name a floor or ceiling instead."""
+    """The wall of each opening, run, sleeve, box, backing, trade; runs and sleeves may name a floor or ceiling too."""
     house = survey.house
     walls = dict.fromkeys(wall.id for wall in survey.drawn)
     decks = dict.fromkeys(deck.id for deck in (*house.floors, *house.ceilings))
@@ -34,6 +34,7 @@ def unknown_walls(survey: Survey) -> Iterator[Fault]:
         "sleeves": [sleeve.wall for sleeve in house.sleeves],
         "boxes": [box.wall for box in house.boxes],
         "backing": [backing.wall for backing in house.backing],
+        "trades": [trade.wall for trade in house.trades],
     }
     for section, names in named.items():
         known = walls | decks if section in ("runs", "sleeves") else walls

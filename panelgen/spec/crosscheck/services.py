@@ -1,7 +1,8 @@
-"""Runs, sleeves, boxes and backing that are not in the wall they name."""
+"""Runs, sleeves, boxes, backing and trades that are not in the wall they name."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -11,7 +12,7 @@ from panelgen.spec.faults import Fault
 from panelgen.spec.lines import Path
 from panelgen.spec.services import RunSpec
 
-__all__ = ["bad_backing", "bad_boxes", "bad_sleeves", "repeated_points", "runs_outside", "runs_too_thick"]
+__all__ = ["bad_backing", "bad_boxes", "bad_sleeves", "bad_trades", "repeated_points", "runs_outside", "runs_too_thick"]
 
 
 def repeated_points(survey: Survey) -> Iterator[Fault]:
@@ -83,6 +84,24 @@ def bad_backing(survey: Survey) -> Iterator[Fault]:
         room = min(wall.top_at(backing.start), wall.top_at(backing.end))
         if backing.height > room + TOLERANCE:
             yield _above(survey, wall, ("backing", n, "height"), backing.height, room, what)
+
+
+def bad_trades(survey: Survey) -> Iterator[Fault]:
+    """What a trade hangs begins and ends on its wall, below its top."""
+    for n, trade in enumerate(survey.house.trades):
+        wall = survey.walls.get(trade.wall)
+        if wall is None:
+            continue
+        what = f"trade {trade.id}"
+        span = (0.0 if trade.start is None else trade.start, wall.length if trade.end is None else trade.end)
+        for field, x in zip(("start", "end"), span, strict=True):
+            if not -TOLERANCE <= x <= wall.length + TOLERANCE:
+                yield _beyond(survey, wall, ("trades", n, field), x, what)
+        room = min(wall.top_at(span[0]), wall.top_at(span[1]))
+        heights = [row.height for row in survey.catalog.trade_backing if row.trade == trade.hang]
+        height = trade.height or max((one for one in heights if one < math.inf), default=0.0)
+        if height > room + TOLERANCE:
+            yield _above(survey, wall, ("trades", n, "height" if trade.height else "hang"), height, room, what)
 
 
 def _off_wall(
