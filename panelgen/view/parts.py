@@ -24,12 +24,13 @@ _FRAMING_ORDER = {
     for place, roles in enumerate(
         (
             (Role.BOTTOM_PLATE, Role.TOP_PLATE, Role.RIM),
-            (Role.STUD, Role.POST, Role.KING, Role.JOIST, Role.RAFTER, Role.RIDGE),
-            (Role.JACK, Role.SILL),
+            (Role.STUD, Role.POST, Role.KING, Role.JOIST, Role.RIDGE, Role.HIP, Role.VALLEY, Role.RAFTER),
+            (Role.JACK, Role.SILL, Role.TRIMMER),
             (Role.HEADER, Role.HEAD_PLATE),
             (Role.CRIPPLE,),
             (Role.BLOCKING, Role.BACKING),
-            (Role.CAP_PLATE,),
+            (Role.CAP_PLATE, Role.LOOKOUT),
+            (Role.FASCIA,),
         )
     )
     for role in roles

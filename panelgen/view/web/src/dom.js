@@ -36,6 +36,13 @@ export function keepingFocus(node, act) {
     [...node.querySelectorAll("[data-key]")].find(({ dataset }) => dataset.key === key)?.focus({ preventScroll: true });
 }
 
+/** Scroll `within`, and nothing that it stands in, so that `node` shows. */
+export function reveal(node, within) {
+  const [inner, outer] = [node, within].map((one) => one.getBoundingClientRect());
+  if (inner.top < outer.top || inner.height > outer.height) within.scrollTop += inner.top - outer.top;
+  else within.scrollTop += Math.max(0, inner.bottom - outer.bottom);
+}
+
 /** Remembers what was last shown, so that nothing is made anew, or read out again, where it is the same. */
 export class Shown {
   #last = [];

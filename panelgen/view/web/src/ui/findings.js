@@ -1,6 +1,6 @@
 // The findings under their causes, worst first; a click goes to the spot, and a host that can act is asked to.
 
-import { Shown, button, h, keepingFocus, refill } from "../dom.js";
+import { Shown, button, h, keepingFocus, refill, reveal } from "../dom.js";
 import { findingRow } from "./finding.js";
 import { SEVERITIES, sign } from "./sign.js";
 import { waiverForm } from "./waiver.js";
@@ -48,7 +48,8 @@ export class FindingList {
     this.scope.style.display = open && !isSingle ? "" : "none";
     this.only.checked = onlyHere;
     this.#fill();
-    this.list.querySelector("[aria-current=true]")?.parentElement.scrollIntoView({ block: "nearest" });
+    const row = this.list.querySelector("[aria-current=true]");
+    if (row) reveal(row.parentElement, this.list);
   }
 
   #fill() {
@@ -113,8 +114,8 @@ export class FindingList {
     };
     this.waiving = { key, form: waiverForm(key, send, close) };
     this.#fill();
-    this.waiving.form.querySelector("textarea").focus();
-    this.waiving.form.scrollIntoView({ block: "nearest" });
+    this.waiving.form.querySelector("textarea").focus({ preventScroll: true });
+    reveal(this.waiving.form, this.list);
   }
 
   #send(message) {

@@ -23,7 +23,7 @@ export class PartCard {
     if (!this.shown.differs(part, isOpen)) return;
     const hadFocus = this.node.contains(this.node.getRootNode().activeElement);
     this.#fill(part, part ? findNeighbours(part) : [], isOpen);
-    if (hadFocus) this.node.focus();
+    if (hadFocus) this.node.focus({ preventScroll: true });
   }
 
   #fill(part, neighbours, isOpen) {
