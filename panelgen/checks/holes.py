@@ -22,7 +22,7 @@ SLACK = 1e-6
 """mm. What rounding may add to a run that just fits its bore."""
 
 _SIDES = 128
-_ANGLES: Floats = np.arange(_SIDES) * (2 * np.pi / _SIDES)
+_ANGLES: Floats = np.linspace(0.0, 2 * np.pi, _SIDES, endpoint=False)
 _AT_ONCE = 256
 _PER_FACE = 16
 

@@ -15,6 +15,8 @@ __all__ = ["Boxes", "Ints", "overlapping", "spread"]
 Ints = NDArray[np.int64]
 
 _FLAT = 1e-12
+_FEW = 30_000
+"""Pairs that are sooner looked at one by one than swept."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,6 +68,8 @@ def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints |
     """
     if not len(a) or not len(b):
         return _NONE, _NONE
+    if len(a) * len(b) <= _FEW:
+        return _paired(a, b, a_group, b_group)
     if a_group is None or b_group is None:
         a_group, b_group = np.zeros(len(a), dtype=np.int64), np.zeros(len(b), dtype=np.int64)
     near = _near_group(a, b, a_group, b_group)
@@ -78,6 +82,19 @@ def overlapping(a: Boxes, b: Boxes, a_group: Ints | None = None, b_group: Ints |
     j = near[np.concatenate([pair[1] for pair in found])]
     order = np.lexsort((j, i))
     return i[order], j[order]
+
+
+def _paired(a: Boxes, b: Boxes, a_group: Ints | None, b_group: Ints | None) -> tuple[Ints, Ints]:
+    """Every box of `a` against every one of `b`."""
+    low, high = a.low[:, :, None], a.high[:, :, None]
+    meet = (low[:, 0] < b.high[:, 0]) & (b.low[:, 0] < high[:, 0])
+    for axis in (1, 2):
+        meet &= low[:, axis] < b.high[:, axis]
+        meet &= b.low[:, axis] < high[:, axis]
+    if a_group is not None and b_group is not None:
+        meet &= a_group[:, None] == b_group
+    i, j = meet.nonzero()
+    return i, j
 
 
 def _near_group(a: Boxes, b: Boxes, a_group: Ints, b_group: Ints) -> Ints:
