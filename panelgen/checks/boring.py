@@ -16,7 +16,7 @@ from panelgen.checks.codes import found, named
 from panelgen.checks.doubled import doubled_at, too_many_in_a_row
 from panelgen.checks.hole_limits import WITHIN_FACE, HoleLimit, hole_limit
 from panelgen.checks.hole_table import HoleTable
-from panelgen.checks.roles import STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.roles import STUDS, TOP_PLATES, is_bearing, is_unruled
 from panelgen.checks.scene import Scene
 from panelgen.model import Finding, HardwareKind, Member, Panel, Severity
 
@@ -103,7 +103,7 @@ def _is_wide_in_doubled(scene: Scene, table: HoleTable, hole: _Hole, limit: Hole
 def _judged(scene: Scene, hole: _Hole, limit: HoleLimit) -> Iterator[Finding]:
     """What the rules say of one hole; one that is too big is not also called too near an edge for its size."""
     too_big = hole.size > limit.size + _HAIR
-    if too_big and hole.member.role in UNRULED:
+    if too_big and is_unruled(hole.member):
         yield _found(scene, "bore.unruled", hole, limit, hole.size, None)
     elif too_big and hole.member.role in TOP_PLATES:
         if not _has_tie(scene, hole):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from panelgen.catalog import RuleSet
-from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, is_bearing, is_unruled
 from panelgen.model import Member, Panel, Severity
 
 __all__ = ["WITHIN_FACE", "HoleLimit", "hole_limit"]
@@ -32,8 +32,10 @@ def hole_limit(member: Member, panel: Panel, rules: RuleSet, doubled: bool = Fal
     """The limit for a stick of `panel`; `doubled` says that another stud lies flat against a stud over the hole.
 
     A top plate may be cut farther where a steel tie is fixed across the cut. The size is 0 where no rule
-    allows a hole.
+    allows a hole: in engineered sticks only their maker does.
     """
+    if is_unruled(member):
+        return HoleLimit(0.0, 0.0, f"{rules.title}: no rule")
     if member.role in STUDS:
         row = rules.stud_bore(bearing=is_bearing(panel), doubled=doubled)
         return HoleLimit(row.share * member.width, row.edge_distance, row.cited, row.remedy, Severity(row.severity))
@@ -42,8 +44,6 @@ def hole_limit(member: Member, panel: Panel, rules: RuleSet, doubled: bool = Fal
         return HoleLimit(
             joist.bore * member.width, joist.bore_edge_distance, joist.cited, "bore smaller, or lead the run around"
         )
-    if member.role in UNRULED:
-        return HoleLimit(0.0, 0.0, f"{rules.title}: no rule")
     if member.role in TOP_PLATES and is_bearing(panel):
         return HoleLimit(rules.plate_tie.share * member.width, 0.0, rules.plate_tie.cited)
     return WITHIN_FACE

@@ -9,7 +9,7 @@ import numpy as np
 from panelgen.catalog import RuleSet
 from panelgen.checks.codes import found, named
 from panelgen.checks.hole_table import HoleTable
-from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.roles import JOISTS, STUDS, TOP_PLATES, is_bearing, is_unruled
 from panelgen.checks.scene import Scene
 from panelgen.model import Finding, HardwareKind, Member, Notch, Panel
 
@@ -55,6 +55,8 @@ def _too_deep(member: Member, panel: Panel, rules: RuleSet) -> Iterator[Finding]
 
 def _allowed(member: Member, notch: Notch, panel: Panel, rules: RuleSet) -> tuple[float, str]:
     """The share of its width that a notch may take of a stick, and the rule that says so; a birdsmouth is at an end."""
+    if is_unruled(member):
+        return 0.0, f"{rules.title}: no rule"
     if member.role in STUDS:
         row = rules.stud_notch(bearing=is_bearing(panel))
         return row.share, row.cited
@@ -62,8 +64,6 @@ def _allowed(member: Member, notch: Notch, panel: Panel, rules: RuleSet) -> tupl
         return rules.joist.end_notch_depth if notch.is_birdsmouth else rules.joist.notch_depth, rules.joist.cited
     if member.role in TOP_PLATES and is_bearing(panel):
         return rules.plate_tie.share, rules.plate_tie.cited
-    if member.role in UNRULED:
-        return 0.0, f"{rules.title}: no rule"
     return np.inf, ""
 
 

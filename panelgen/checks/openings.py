@@ -37,3 +37,9 @@ class Openings:
         boxes = Boxes(table[:, :3], table[:, 3:])
         openings = tuple(one for panel in panels for one in panel.openings)
         return cls(openings, np.array(owner, dtype=np.int64), boxes, box_corners(boxes.low, boxes.high))
+
+    def closed_to_runs(self) -> Openings:
+        """Those that no run may lead through: all but shafts."""
+        rows = np.flatnonzero([not one.is_shaft for one in self.openings])
+        kept = tuple(self.openings[row] for row in rows.tolist())
+        return Openings(kept, self.panel[rows], self.boxes.take(rows), self.corners[rows])

@@ -1,4 +1,4 @@
-"""Runs and rough openings: a run leads around an opening, never through it."""
+"""Runs and rough openings: a run leads around an opening, never through it, but for shafts."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ __all__ = ["run_opening"]
 
 def run_opening(scene: Scene) -> list[Finding]:
     """One finding for each run that is inside a rough opening, or crosses one."""
-    lines, openings = scene.lines, Openings.of(scene.panels)
+    lines, openings = scene.lines, Openings.of(scene.panels).closed_to_runs()
     if not len(lines) or not openings.openings:
         return []
     rods, bends = lines.legs.rods, lines.bends(TOLERANCE)

@@ -22,15 +22,15 @@ _SLIVER = 6.0
 
 
 def bays(
-    brief: PanelBrief, members: Sequence[Member], runs: Sequence[RunPart], boxes: Sequence[Box]
+    brief: PanelBrief, members: Sequence[Member], runs: Sequence[RunPart], boxes: Sequence[Box], *, plated: bool = True
 ) -> tuple[tuple[Bay, ...], tuple[Finding, ...]]:
     """The voids of the framing layer, left to right; none where the assembly asks for no insulation.
 
     A void is what the profile leaves without members and rough openings. Where members take part of
     the depth only, such as headers, the rest of the depth is a bay of its own. Slivers are not bays:
-    their volume in all (m3) is the value of a finding. Voids among the plates, where the next panel's
-    cap plate laps in, are neither. The net volume leaves out runs and boxes; bores in members and
-    roundings at bends are not counted.
+    their volume in all (m3) is the value of a finding. Voids among the plates of a panel that is `plated`,
+    where the next panel's cap plate laps in, are neither. The net volume leaves out runs and boxes; bores
+    in members and roundings at bends are not counted.
     """
     name = brief.assembly.framing.insulation
     if name is None:
@@ -44,7 +44,7 @@ def bays(
         if _is_sliver(void):
             slivers.append(void)
             continue
-        if _among_plates(brief, void):
+        if plated and _among_plates(brief, void):
             continue
         x0, y0, x1, y1 = void.bounds
         near = np.flatnonzero(((highs >= (x0, y0, void.z0)) & (lows <= (x1, y1, void.z1))).all(axis=1)).tolist()

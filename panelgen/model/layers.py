@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["Barrier", "Layer", "LayerKind"]
+__all__ = ["Barrier", "Layer", "LayerKind", "underside"]
 
 
 class LayerKind(StrEnum):
@@ -39,3 +40,8 @@ class Layer:
     def thickness(self) -> float:
         """Depth of the layer, mm."""
         return self.z1 - self.z0
+
+
+def underside(layers: Sequence[Layer]) -> float:
+    """Panel z of the face with which a floor or ceiling lies on walls, mm; its straps stop between them."""
+    return min(layer.z0 for layer in layers if layer.kind is not LayerKind.STRAPPING)

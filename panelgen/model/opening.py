@@ -47,6 +47,11 @@ class Opening:
         return self.x1 - self.x0
 
     @property
+    def is_shaft(self) -> bool:
+        """True for an opening that is there for services to run through."""
+        return self.kind == "shaft"
+
+    @property
     def height(self) -> float:
         """Rough-opening height, mm."""
         return self.y1 - self.y0

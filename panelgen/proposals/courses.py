@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from panelgen.design.floors.outline import Deck
+from panelgen.design.plan import PlanWall
 from panelgen.geometry.frames import WORLD, Frame, Vec3, add, dot, scaled
 from panelgen.model import Change, Layer, LayerKind, ServiceRun
 from panelgen.proposals.moves import Points
@@ -92,7 +94,8 @@ def course_of(standing: Standing, id: str) -> Course | None:
     run, frame, depths = standing.house.runs[place], WORLD, {}
     layers: tuple[Layer, ...] = ()
     if spec.wall is not None:
-        wall = next(one.wall for one in standing.draft.walls if one.wall.id == spec.wall)
+        homes: tuple[PlanWall | Deck, ...] = (*(one.wall for one in standing.draft.walls), *standing.draft.decks)
+        wall = next(one for one in homes if one.id == spec.wall)
         frame = wall.frame
         kinds = {LayerKind.STRAPPING: "cavity", LayerKind.FRAMING: "framing"}
         depths = {kinds[layer.kind]: (layer.z0 + layer.z1) / 2 for layer in wall.layers if layer.kind in kinds}

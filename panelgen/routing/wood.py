@@ -13,7 +13,7 @@ from panelgen.catalog import RuleSet
 from panelgen.checks.codes import named
 from panelgen.checks.doubled import CONTACT
 from panelgen.checks.hole_limits import HoleLimit, hole_limit
-from panelgen.checks.roles import STUDS, TOP_PLATES, UNRULED, is_bearing
+from panelgen.checks.roles import STUDS, TOP_PLATES, is_bearing, is_unruled
 from panelgen.design.extents import Extent, is_sloping
 from panelgen.design.service_rods import bore_ends
 from panelgen.geometry.frames import Vec3, add, scaled
@@ -127,7 +127,7 @@ def _crossing(stick: _Stick, pipe: Pipe, rules: RuleSet) -> tuple[Crossing | Non
     limit = hole_limit(member, stick.panel, rules)
     if pipe.bore is None:
         return None, _cause(stick, ", and a rectangular duct goes through no bore")
-    if member.role in UNRULED:
+    if is_unruled(member):
         return None, _cause(stick, f", which no rule allows to be bored ({limit.source})")
     tied = member.role in TOP_PLATES and pipe.bore > limit.size + _HAIR
     if pipe.bore > limit.size + _HAIR and not tied:

@@ -22,6 +22,7 @@ from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.model import DesignLoads, Finding, Member, Panel, PanelKind, Role
+from panelgen.model.layers import underside
 
 __all__ = ["spans"]
 
@@ -36,7 +37,8 @@ _SEAT = 0.5
 class _Stick:
     """A joist or rafter with its bearings from start to end, distances in plan along it, mm.
 
-    `hung` says at which ends a stick of its own panel holds it; `spacing` is its share of the layout, mm.
+    `walls` are those bearings that are walls; `hung` says at which ends a stick of its own panel holds it; `spacing`
+    is its share of the layout, mm.
     """
 
     row: int
@@ -44,6 +46,7 @@ class _Stick:
     panel: Panel
     length: float
     bearings: tuple[tuple[float, float], ...]
+    walls: tuple[tuple[float, float], ...]
     hung: tuple[bool, bool]
     spacing: float
 
@@ -82,7 +85,8 @@ def _measured(sticks: Sticks, rules: RuleSet) -> Iterator[_Stick]:
     start, end = np.einsum("eni,nij->enj", ends, axes[panel]) + origins[panel]
     ahead = np.einsum("ni,nij->nj", along, axes[panel])
     in_plan = np.hypot(ahead[:, 0], ahead[:, 1])
-    bearing, first, last = _over_walls(sticks, start, end, in_plan, timber.sizes[rows, 1], rules)
+    under = np.array([-underside(one.layers) for one in scene.panels])[panel]
+    bearing, first, last = _over_walls(sticks, start, end, in_plan, timber.sizes[rows, 1], under, rules)
     hung = np.stack([_held(sticks, panel, end) for end in ends])
     spacing = _spacing(sticks, rows, panel)
     for k, row in enumerate(rows.tolist()):
@@ -90,12 +94,15 @@ def _measured(sticks: Sticks, rules: RuleSet) -> Iterator[_Stick]:
         places = [
             (float(first[k, w]) * length, float(last[k, w]) * length) for w in np.flatnonzero(bearing[k]).tolist()
         ]
+        walls = _merged(places)
         if hung[0, k]:
             places.append((0.0, 0.0))
         if hung[1, k]:
             places.append((length, length))
         held = (bool(hung[0, k]), bool(hung[1, k]))
-        yield _Stick(row, sticks.member(row), scene.panels[panel[k]], length, _merged(places), held, float(spacing[k]))
+        yield _Stick(
+            row, sticks.member(row), scene.panels[panel[k]], length, _merged(places), walls, held, float(spacing[k])
+        )
 
 
 def _ends_of(member: Member) -> tuple[float, float]:
@@ -107,12 +114,15 @@ def _ends_of(member: Member) -> tuple[float, float]:
 
 
 def _over_walls(
-    sticks: Sticks, start: Floats, end: Floats, in_plan: Floats, depth: Floats, rules: RuleSet
+    sticks: Sticks, start: Floats, end: Floats, in_plan: Floats, depth: Floats, under: Floats, rules: RuleSet
 ) -> tuple[Bools, Floats, Floats]:
-    """Which walls n sticks bear on, (n, w), and the first and last share of their length that lies over each."""
+    """Which walls n sticks bear on, (n, w), and the first and last share of their length that lies over each.
+
+    `under` (n,) is the sheathing between the stick and the wall, mm.
+    """
     walls = Walls.of(sticks)
     first, last = walls.crossings(start, end)
-    gap = rules.structure.load_path.bearing_gap
+    gap = rules.structure.load_path.bearing_gap + under[:, None]
     rise = (end[:, 2] - start[:, 2])[:, None]
     plumb = (depth / np.maximum(in_plan, 1e-9))[:, None]
     with np.errstate(invalid="ignore"):
@@ -179,7 +189,7 @@ def _ends(stick: _Stick, rules: RuleSet) -> Iterator[tuple[float, Finding]]:
     for side, at in (("first", 0.0), ("last", stick.length)):
         if stick.hung[side == "last"]:
             continue
-        nearest = min(stick.bearings, key=lambda pair: min(abs(pair[0] - at), abs(pair[1] - at)), default=None)
+        nearest = min(stick.walls, key=lambda pair: min(abs(pair[0] - at), abs(pair[1] - at)), default=None)
         free = stick.length if nearest is None else max(nearest[0] - at, at - nearest[1], 0.0)
         if free > path.reach and stick.member.role is not Role.RAFTER:
             yield free, _finding("joist.support", stick, at, value=free, limit=path.reach, source=path.cited, side=side)

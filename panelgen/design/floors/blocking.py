@@ -104,8 +104,9 @@ def blocks(brief: CassetteBrief, members: Sequence[Member]) -> tuple[Member, ...
             placing.full("joint-block", end, (0.0, brief.panel.length), _JOINT)
     for band in brief.below:
         if band.bearing and not band.is_along:
-            y = (band.rect[1] + band.rect[3] - stock.thickness) / 2
-            if stock.thickness < y and y + stock.thickness < height - stock.thickness:
+            low, high = band.rect[1], band.rect[3]
+            if stock.thickness < low and high < height - stock.thickness:
+                y = (low + high - stock.thickness) / 2
                 placing.full(f"bearing-block-{band.wall}", y, _across(band), _BEARING)
     for band in brief.above:
         if band.is_along and not placing.is_carried(band):

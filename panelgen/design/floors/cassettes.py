@@ -141,7 +141,7 @@ def _lap(deck: Deck, left: _Column, right: _Column, row: Span) -> float:
     if abs(joint - round(joint / spacing) * spacing) > _EPS:
         return 0.0
     around = (joint - reach, joint + reach)
-    if any(overlap((h.x0, h.x1), around) > -_CRACK and overlap((h.y0, h.y1), row) > _EPS for h in deck.openings):
+    if any(overlap((h.x0, h.x1), around) > -LEAST_STRIP and overlap((h.y0, h.y1), row) > _EPS for h in deck.openings):
         return 0.0
     return reach
 

@@ -17,6 +17,7 @@ from panelgen.design.plan import layer_stack
 from panelgen.geometry.frames import Frame, Point2, dot
 from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Layer, LayerKind, PanelKind, Severity, WallRun
+from panelgen.model.layers import underside
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.floors import CeilingSpec, DeckOpening, DeckSpec
 from panelgen.spec.house import HouseSpec
@@ -65,6 +66,11 @@ class Deck:
     above: tuple[WallBand, ...]
 
     @property
+    def id(self) -> str:
+        """What the spec calls it."""
+        return self.spec.id
+
+    @property
     def framing(self) -> Layer:
         """The framing layer."""
         return next(layer for layer in self.layers if layer.kind is LayerKind.FRAMING)
@@ -100,12 +106,12 @@ def _deck(spec: HouseSpec, one: DeckSpec, level: Level, walls: Sequence[Resolved
     layers = layer_stack(assembly, catalog)
     kind = PanelKind.CEILING if isinstance(one, CeilingSpec) else PanelKind.FLOOR
     if kind is PanelKind.CEILING:
-        z = level.elevation + level.height - _underside(layers)
+        z = level.elevation + level.height - underside(layers)
     else:
         z = level.elevation - max(layer.z1 for layer in layers)
     plan = one.ring(level)
     frame = _frame(plan, one.joists, z)
-    seat = z + _underside(layers)
+    seat = z + underside(layers)
     under = [wall for wall in walls if abs(_top_of(wall) - seat) <= _SEATED]
     over = [wall for wall in walls if kind is PanelKind.FLOOR and wall.wall.level.id == level.id]
     return Deck(
@@ -130,7 +136,7 @@ def seat_findings(spec: HouseSpec, decks: Sequence[Deck], walls: Sequence[Resolv
         below = (
             deck.level if deck.kind is PanelKind.CEILING else max(lower, key=lambda one: one.elevation, default=None)
         )
-        seat = deck.frame.origin[2] + _underside(deck.layers)
+        seat = deck.frame.origin[2] + underside(deck.layers)
         for wall in walls:
             gap = seat - _top_of(wall)
             if wall.wall.level is below and _carries(deck.spec, wall) and abs(gap) > _SEATED and _is_under(deck, wall):
@@ -163,11 +169,6 @@ def _is_under(deck: Deck, wall: ResolvedWall) -> bool:
     x0, y0, x1, y1 = _band(deck.frame, wall, True).rect
     wide, long = (max(point[axis] for point in deck.ring) for axis in (0, 1))
     return _is_square(wall) and x0 < wide and x1 > 0.0 and y0 < long and y1 > 0.0
-
-
-def _underside(layers: Sequence[Layer]) -> float:
-    """Panel z of the face that lies on the walls; straps stop between them."""
-    return min(layer.z0 for layer in layers if layer.kind is not LayerKind.STRAPPING)
 
 
 def _top_of(wall: ResolvedWall) -> float:

@@ -57,7 +57,7 @@ def _unnailed(brief: CassetteBrief, rules: RuleSet, requests: Requests) -> Panel
     parts = tuple(part for run in near for part in clip_to_panel(run, panel.frame, *box))
     members = bored(framing.members, parts, requests.clearance, bore_room(rules, panel.wall.bearing))
     sleeves = sleeves_in(panel, [one for one in requests.sleeves.get(panel.wall.id, ()) if _holds(brief, one)])
-    voids, bay_findings = bays(panel, members, parts, ())
+    voids, bay_findings = bays(panel, members, parts, (), plated=False)
     members = mark_members(panel.label, members)
     pieces, sheet_findings = decking(brief, members, sleeves)
     return Panel(

@@ -69,9 +69,9 @@ def floored(
     ceiling: dict[str, Any] | None = None,
     **more: Any,
 ) -> HouseSpec:
-    """Two storeys over `ring`: a floor F2 between them, `lower` and `upper` more walls; a ceiling where it is asked for.
+    """Two storeys over `ring`, a floor F2 between them, and a ceiling where it is asked for.
 
-    `depth` is the width of the joists' stock, mm.
+    `lower` and `upper` are more walls. `depth` is the width of the joists' stock, mm.
     """
 
     def walls(level: str) -> list[dict[str, Any]]:
