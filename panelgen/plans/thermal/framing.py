@@ -2,7 +2,8 @@
 
 The sticks of a layer share no space, so what each takes of the layer's face is its volume by its depth. Sticks that
 go only part of the way through, such as the plies of a header or a block flush with one face, are columns of their
-own: wood here and insulation behind it. An engineered stick counts as the envelope of its section.
+own: wood here and insulation behind it. An engineered stick counts as the envelope of its section. Of a roof only what
+is insulated counts, from the first bay to the last: eaves and rakes shelter nothing.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from panelgen.geometry.frames import Point2
-from panelgen.model import Layer, Member, Panel
+from panelgen.model import Layer, Member, Panel, PanelKind
 
 __all__ = ["Column", "Framing", "measure", "opaque_area"]
 
@@ -20,8 +21,12 @@ _CLOSE = 0.5
 """Depths nearer than this (mm) are the same depth."""
 
 _SQUARE = 1.0 - 1e-9
+_AWRY = 1e-9
 
 _Rectangle = tuple[float, float, float, float]
+"""x0, y0, x1, y1, mm."""
+_Stretch = tuple[float, float]
+"""Least and greatest z of wood, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,25 +75,47 @@ class Framing:
 
 
 def opaque_area(panel: Panel) -> float:
-    """The face of the panel's framing without its rough openings, mm2."""
-    return _ring_area(panel.profile) - sum(hole.width * hole.height for hole in panel.openings)
+    """The face of the panel's framing without its rough openings, mm2; of a roof the part between its bays."""
+    region = _insulated(panel)
+    ring = panel.profile if region is None else _clipped(panel.profile, region)
+    holes = ((hole.x0, hole.y0, hole.x1, hole.y1) for hole in panel.openings)
+    return _ring_area(ring) - sum(_area(hole if region is None else _common(hole, region)) for hole in holes)
+
+
+def _insulated(panel: Panel) -> _Rectangle | None:
+    """The box around the bays of a roof; None for other panels, which are all shell, and where there are none."""
+    if panel.kind is not PanelKind.ROOF or not panel.bays:
+        return None
+    x, y = zip(*(point for bay in panel.bays for point in bay.outline), strict=True)
+    return min(x), min(y), max(x), max(y)
 
 
 def measure(panel: Panel, layer: Layer, area: float) -> Framing:
     """The wood in a layer of a panel whose face is `area`, mm2."""
+    region = _insulated(panel)
     through = 0.0
-    shallow: dict[_Rectangle, list[tuple[float, float]]] = {}
+    shallow: dict[_Rectangle, list[_Stretch]] = {}
+    askew: list[tuple[float, list[_Stretch]]] = []
     for member in panel.members:
         if member.layer != layer.name or member.loose:
             continue
         face, z0, z1 = _seen(member)
+        box = None
+        if region is not None:
+            box = _rectangle(member)
+            face *= _area(_common(box, region)) / _area(box)
         if z0 <= layer.z0 + _CLOSE and z1 >= layer.z1 - _CLOSE:
             through += face
         elif z1 - z0 > _CLOSE:
-            shallow.setdefault(_rectangle(member), []).append((max(z0, layer.z0), min(z1, layer.z1)))
-    levels = _levels(layer, shallow.values())
+            stretch = (max(z0, layer.z0), min(z1, layer.z1))
+            if _is_square(member):
+                box = box or _rectangle(member)
+                shallow.setdefault(box if region is None else _common(box, region), []).append(stretch)
+            else:
+                askew.append((face, [stretch]))
+    levels = _levels(layer, [*shallow.values(), *(stretches for _, stretches in askew)])
     columns = [Column(through, (True,) * (len(levels) - 1))]
-    for cell, stretches in _apart(shallow):
+    for cell, stretches in (*_apart(shallow), *askew):
         wood = tuple(any(z0 <= (low + high) / 2 <= z1 for z0, z1 in stretches) for low, high in pairwise(levels))
         columns.append(Column(cell, wood))
     rest = max(0.0, area - sum(column.area for column in columns))
@@ -99,20 +126,21 @@ def measure(panel: Panel, layer: Layer, area: float) -> Framing:
 def _seen(member: Member) -> tuple[float, float, float]:
     """What a stick takes of the panel's face, mm2, and its least and greatest z.
 
-    The side of the stick that is nearest to square with the face is the one through the panel.
+    One that is not square with the face, such as a hip or a plumb block of a roof, takes its volume by its depth.
     """
     (ax, ay, az), (bx, by, bz), z = member.frame.x, member.frame.y, member.frame.origin[2]
     length = member.length if member.has_square_ends else member.centre_length
     if abs(bz) > _SQUARE:  # studs, plates and joists on edge: most sticks by far
         return length * member.thickness, *((z, z + member.width) if bz > 0.0 else (z - member.width, z))
-    cz = ax * by - ay * bx
-    steps = (az * member.length, bz * member.width, cz * member.thickness)
-    _, face = max(
-        (abs(az), member.width * member.thickness),
-        (abs(bz), length * member.thickness),
-        (abs(cz), length * member.width),
-    )
-    return face, z + sum(min(0.0, step) for step in steps), z + sum(max(0.0, step) for step in steps)
+    steps = (az * member.length, bz * member.width, (ax * by - ay * bx) * member.thickness)
+    low, high = sum(min(0.0, step) for step in steps), sum(max(0.0, step) for step in steps)
+    return length * member.width * member.thickness / (high - low), z + low, z + high
+
+
+def _is_square(member: Member) -> bool:
+    """Whether a stick's sides are parallel to the panel's axes."""
+    axes = (*member.frame.x, *member.frame.y)
+    return all(abs(one) < _AWRY or abs(one) > _SQUARE for one in axes)
 
 
 def _rectangle(member: Member) -> _Rectangle:
@@ -127,7 +155,7 @@ def _rectangle(member: Member) -> _Rectangle:
     return x0, y0, x1, y1
 
 
-def _levels(layer: Layer, columns: Iterable[list[tuple[float, float]]]) -> tuple[float, ...]:
+def _levels(layer: Layer, columns: Iterable[list[_Stretch]]) -> tuple[float, ...]:
     """The depths at which a stick of the layer begins or ends, and its faces."""
     levels = [layer.z0]
     for z in sorted(z for stretches in columns for stretch in stretches for z in stretch):
@@ -136,7 +164,7 @@ def _levels(layer: Layer, columns: Iterable[list[tuple[float, float]]]) -> tuple
     return (*levels, layer.z1)
 
 
-def _apart(shallow: dict[_Rectangle, list[tuple[float, float]]]) -> Iterator[tuple[float, list[tuple[float, float]]]]:
+def _apart(shallow: dict[_Rectangle, list[_Stretch]]) -> Iterator[tuple[float, list[_Stretch]]]:
     """Areas that do not overlap, mm2, with the depths that are wood there."""
     if not _any_overlap(list(shallow)):
         for (x0, y0, x1, y1), stretches in shallow.items():
@@ -167,5 +195,30 @@ def _any_overlap(boxes: Sequence[_Rectangle]) -> bool:
     return False
 
 
+def _common(a: _Rectangle, b: _Rectangle) -> _Rectangle:
+    """What two rectangles share; one of no area where they are apart."""
+    x0, y0 = max(a[0], b[0]), max(a[1], b[1])
+    return x0, y0, max(x0, min(a[2], b[2])), max(y0, min(a[3], b[3]))
+
+
+def _area(box: _Rectangle) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
+
+
+def _clipped(ring: Sequence[Point2], box: _Rectangle) -> Sequence[Point2]:
+    """What of a convex ring lies in a rectangle."""
+    for axis, bound, sign in ((0, box[0], 1.0), (1, box[1], 1.0), (0, box[2], -1.0), (1, box[3], -1.0)):
+        kept: list[Point2] = []
+        for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True):
+            at_a, at_b = sign * (a[axis] - bound), sign * (b[axis] - bound)
+            if at_a >= 0.0:
+                kept.append(a)
+            if at_a * at_b < 0.0:
+                share = at_a / (at_a - at_b)
+                kept.append((a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share))
+        ring = kept
+    return ring
+
+
 def _ring_area(ring: Sequence[Point2]) -> float:
-    return abs(sum(xa * yb - xb * ya for (xa, ya), (xb, yb) in zip(ring, (*ring[1:], ring[0]), strict=True))) / 2
+    return abs(sum(xa * yb - xb * ya for (xa, ya), (xb, yb) in zip(ring, (*ring[1:], *ring[:1]), strict=True))) / 2

@@ -11,9 +11,11 @@ from dataclasses import replace
 
 import pytest
 
+from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
 from panelgen.model import EndCut, House, Member, PanelKind, Role
 from tests.checks.structure.houses import FOOT, INCH, WIDTH, codes, floor_house, found, joist
+from tests.design.floors.houses import bearing, floored
 
 ALONG = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -106,3 +108,17 @@ def test_rafters_span_in_plan_from_wall_to_ridge(inch: float, wrong: list[str]) 
     findings = found(replace(house, panels=(*house.panels[:-1], roof)))
     assert [one.code for one in findings] == wrong
     assert [one.value for one in findings] == [pytest.approx(run - WIDTH)] * len(wrong)
+
+
+def test_designed_floors_bear_on_the_walls_they_were_split_over() -> None:
+    """SPF No.2 2x10 at 16 in. may span 15-5: 24 ft from wall to wall is too far, two times 12 ft is not."""
+    size = {"stock": "2x10", "depth": 9.25 * INCH, "spacing": 16 * INCH}
+    whole = found(design(floored(**size)))
+    assert {one.code for one in whole} == {"joist.span"}
+    assert {round(one.value / INCH) for one in whole} == {24 * 12 - 11}
+    middle = bearing("P1", (0.0, 12 * FOOT), (40 * FOOT, 12 * FOOT))
+    assert codes(design(floored(**size, lower=[middle]))) == []
+
+
+def test_engineered_joists_follow_their_makers_table() -> None:
+    assert {(one.code, one.severity) for one in found(design(floored()))} == {("joist.table", "warn")}
