@@ -22,7 +22,7 @@ SHAPES = ("rectangle", "L", "T", "U")
 ROOFS = ("hip", "gable", "shed", "ceiling")
 
 _HEIGHT = 97.125
-_FLOOR = 11.875 + 0.71875
+_FLOOR = 11.25 + 0.71875
 _LAYERS = {
     "exterior": [
         {"layer": "sheathing", "product": "osb-7/16", "barrier": "weather"},
@@ -30,7 +30,7 @@ _LAYERS = {
         {"layer": "sheathing", "product": "osb-7/16", "barrier": "air"},
         {"layer": "strapping", "stock": "2x3"},
     ],
-    "partition": [{"layer": "framing", "stock": "2x4", "spacing": 24, "insulation": None}],
+    "bearing": [{"layer": "framing", "stock": "2x6", "spacing": 16, "insulation": None}],
     "floor": [
         {"layer": "sheathing", "product": "osb-23/32"},
         {"layer": "framing", "stock": "2x12", "spacing": 16, "insulation": None},
@@ -61,9 +61,10 @@ def random_spec(seed: int) -> dict[str, Any]:
     rng = np.random.default_rng(seed)
     ring = _plan(rng, str(rng.choice(SHAPES)))
     storeys = int(rng.integers(1, 4))
+    roof = str(rng.choice(ROOFS))
     levels, floors, openings = [], [], []
     for number in range(1, storeys + 1):
-        levels.append(_level(number, ring))
+        levels.append(_level(number, ring, carries=number < storeys or roof == "ceiling"))
         openings += _openings(rng, number, ring)
         if number > 1:
             floors.append(_floor(rng, number, ring))
@@ -78,7 +79,7 @@ def random_spec(seed: int) -> dict[str, Any]:
         "unit_types": _UNITS,
         "openings": openings,
         "floors": floors,
-        **_top(rng, str(storeys), ring),
+        **_top(rng, str(storeys), ring, roof),
     }
 
 
@@ -128,14 +129,29 @@ def _plan(rng: np.random.Generator, shape: str) -> list[Point]:
     ]
 
 
-def _level(number: int, ring: list[Point]) -> dict[str, Any]:
+def _level(number: int, ring: list[Point], *, carries: bool) -> dict[str, Any]:
+    """A storey, with a bearing wall under the middle of the main wing's joists and one at each other wing's root."""
     corners = [{"wall": f"{number}W{n}", "at": list(point)} for n, point in enumerate(ring)]
     return {
         "id": str(number),
         "elevation": (number - 1) * (_HEIGHT + _FLOOR),
         "height": _HEIGHT,
         "outlines": [{"assembly": "exterior", "corners": corners}],
+        "walls": [
+            {"wall": f"{number}B{n}", "assembly": "bearing", "start": start, "end": end, "bearing": True}
+            for n, (start, end) in enumerate(_bearing_lines(ring) if carries else ())
+        ],
     }
+
+
+def _bearing_lines(ring: list[Point]) -> list[tuple[Point, Point]]:
+    """Lines along x that halve the joists of the main wing, and that end those of the wings behind it."""
+    xs, ys = [x for x, _ in ring], sorted({y for _, y in ring})
+    lines = [((min(xs), ys[1] // 2), (max(xs), ys[1] // 2))]
+    if len(ys) > 2:
+        behind = sorted({x for x, y in ring if y == ys[2]})
+        lines += [((a, ys[1] - 12), (b, ys[1] - 12)) for a, b in zip(behind[::2], behind[1::2], strict=True)]
+    return lines
 
 
 def _openings(rng: np.random.Generator, number: int, ring: list[Point]) -> list[dict[str, Any]]:
@@ -160,18 +176,19 @@ def _openings(rng: np.random.Generator, number: int, ring: list[Point]) -> list[
 def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str, Any]:
     floor = {"id": f"F{number}", "level": str(number), "assembly": "floor", "joists": "y"}
     if rng.random() < 0.5:
-        size = [120, 38]
-        floor["openings"] = [{"id": f"ST{number}", "at": [72, 60], "size": size, "kind": "stair"}]
+        half = sorted({y for _, y in ring})[1] // 2
+        size = [38, min(120, half - 24)]
+        floor["openings"] = [{"id": f"ST{number}", "at": [72, 12], "size": size, "kind": "stair"}]
     return floor
 
 
-def _top(rng: np.random.Generator, level: str, ring: list[Point]) -> dict[str, Any]:
-    kind = str(rng.choice(ROOFS))
+def _top(rng: np.random.Generator, level: str, ring: list[Point], kind: str) -> dict[str, Any]:
     if kind == "shed" and len(ring) > 4:
         kind = "hip"
     if kind == "ceiling":
         return {"ceilings": [{"id": "C1", "level": level, "assembly": "ceiling", "joists": "y"}]}
-    roof: dict[str, Any] = {"id": "R1", "level": level, "assembly": "roof", "rise": int(rng.integers(4, 10)), "run": 12}
+    rise = int(rng.integers(2, 4) if kind == "shed" else rng.integers(4, 10))
+    roof: dict[str, Any] = {"id": "R1", "level": level, "assembly": "roof", "rise": rise, "run": 12}
     names = [f"{level}W{n}" for n in range(len(ring))]
     if kind == "gable":
         roof["edges"] = [{"edge": names[n], "kind": "gable"} for n in _ends(ring)]

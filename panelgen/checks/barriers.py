@@ -16,7 +16,8 @@ __all__ = ["barrier_breaks"]
 
 _BREAK = {Barrier.AIR: "air.break", Barrier.WEATHER: "weather.break"}
 _UNCLOSED = {Barrier.AIR: "air.unclosed", Barrier.WEATHER: "weather.unclosed"}
-_OVERHEAD = (PanelKind.CEILING, PanelKind.ROOF)
+_OVERHEAD = {Barrier.AIR: (PanelKind.CEILING, PanelKind.ROOF), Barrier.WEATHER: (PanelKind.ROOF,)}
+"""The panels that close a barrier at the top."""
 
 
 @dataclass(slots=True)
@@ -37,8 +38,8 @@ def barrier_breaks(house: House, catalog: Catalog) -> Iterator[Finding]:
     Where the spec has no panels overhead the barriers cannot be closed there: that is one remark each.
     Raises CatalogError for a seal that the catalog lacks.
     """
-    whole = any(panel.kind in _OVERHEAD for panel in house.panels)
     for barrier in (Barrier.AIR, Barrier.WEATHER):
+        whole = any(panel.kind in _OVERHEAD[barrier] for panel in house.panels)
         breaks = _breaks(house, barrier, closing(house, barrier, catalog))
         ends = [one for one in breaks if one.joint is None and not whole]
         for one in breaks:

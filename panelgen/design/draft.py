@@ -22,6 +22,7 @@ from panelgen.design.plan import plan_walls
 from panelgen.design.requests import Requests, requests_of
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.gables import gable_tops
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.model import Finding, Panel, PanelKind
 from panelgen.spec import HouseSpec
@@ -59,15 +60,16 @@ class Draft:
         walls: list[ResolvedWall] = []
         meetings: list[Meeting] = []
         notes: list[Finding] = []
+        rules = catalog.rules(spec.rules)
+        tops = gable_tops(spec, catalog, rules)
         for level in spec.levels:
-            settled, met, found = resolve(plan_walls(spec, level, catalog))
+            settled, met, found = resolve(plan_walls(spec, level, catalog, tops))
             walls.extend(settled)
             meetings.extend(met)
             notes.extend(found)
         decks = decks_of(spec, walls, catalog)
         requests = requests_of(spec, walls, decks, catalog)
         briefs, found = panel_briefs(spec, walls, opening_briefs(spec), requests.backing, catalog)
-        rules = catalog.rules(spec.rules)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
         cassettes, deck_notes = deck_briefs(spec, decks, walls, catalog)
         notes += [*found, *roof_notes, *deck_notes]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Frame, Point2
@@ -84,14 +85,20 @@ def storeys_above(spec: HouseSpec, level: Level) -> int:
     return sum(1 for other in spec.levels if other.has_floor and other.elevation > level.elevation)
 
 
-def plan_walls(spec: HouseSpec, level: Level, catalog: Catalog) -> tuple[PlanWall, ...]:
-    """The walls of one level in spec order: outlines first, then wall lines."""
+def plan_walls(
+    spec: HouseSpec, level: Level, catalog: Catalog, tops: Mapping[str, tuple[Point2, ...]] | None = None
+) -> tuple[PlanWall, ...]:
+    """The walls of one level in spec order: outlines first, then wall lines.
+
+    `tops` are the tops of walls whose height follows from the roof, as points (along the wall, height), mm.
+    """
     walls: list[PlanWall] = []
     for outline in level.outlines:
         corners = outline.corners
         ends = (*corners[1:], corners[0]) if outline.closed else corners[1:]
         for number, (corner, following) in enumerate(zip(corners, ends, strict=False)):
-            walls.append(_outline_wall(spec, level, catalog, outline, corner, following, number))
+            wall = _outline_wall(spec, level, catalog, outline, corner, following, number)
+            walls.append(replace(wall, top=(tops or {}).get(wall.id, wall.top)))
     walls.extend(_line_wall(spec, level, catalog, line, len(walls) + n) for n, line in enumerate(level.walls))
     return tuple(walls)
 

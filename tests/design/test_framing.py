@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panelgen.design import design
-from panelgen.model import House, Member, Panel, Role
+from panelgen.model import House, JointKind, Member, Panel, Role
 from panelgen.spec import HouseSpec
 from tests.design.houses import house_data, one_wall
 
@@ -97,8 +97,9 @@ def test_a_corner_has_three_studs_within_reach_of_the_other_wall() -> None:
     corners = [{"wall": f"E{n}", "at": at} for n, at in enumerate([[0, 0], [4000, 0], [4000, 3000], [0, 3000]])]
     level = {"id": "1", "elevation": 0, "height": 2467, "outlines": [{"assembly": "exterior", "corners": corners}]}
     house = design(HouseSpec.model_validate(house_data([level])))
-    for joint in house.joints:
-        assert joint.kind == "corner"
+    corners_of_house = [joint for joint in house.joints if joint.kind is JointKind.CORNER]
+    assert len(corners_of_house) == 4
+    for joint in corners_of_house:
         near = 0
         for label in joint.panels:
             panel = house.panel(label)

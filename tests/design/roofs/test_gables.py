@@ -1,0 +1,80 @@
+"""A wall at a gable reaches up to the underside of the rafters, whatever their seat and slope."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from panelgen.api import design
+from panelgen.model import House, Panel, PanelKind
+from panelgen.spec.loader import loads
+from tests.random_houses import random_spec
+
+FOOT = 304.8
+SEED = 0
+"""A house of one storey with hips and no gables, of which only the walls' names are kept."""
+
+
+def house(rise: int, **edges: dict[str, Any]) -> House:
+    """A rectangle of 24 by 16 ft under one roof, with some edges other than plain eaves."""
+    spec = random_spec(SEED)
+    ring = [(0, 0), (288, 0), (288, 192), (0, 192)]
+    corners = [{"wall": f"W{n}", "at": list(point)} for n, point in enumerate(ring)]
+    level = {"id": "1", "elevation": 0, "height": 97.125, "outlines": [{"assembly": "exterior", "corners": corners}]}
+    roof = {"id": "R1", "level": "1", "assembly": "roof", "rise": rise, "run": 12}
+    roof["edges"] = [{"edge": name, **edge} for name, edge in edges.items()]
+    spec |= {"levels": [level], "openings": [], "floors": [], "roofs": [roof]}
+    spec.pop("ceilings", None)
+    return design(loads(json.dumps(spec)))
+
+
+def panels(made: House, wall: str) -> list[Panel]:
+    return [panel for panel in made.panels if panel.wall == wall]
+
+
+def above_plate(made: House, wall: str, along: float) -> float:
+    """How high the framing of a wall goes at a place along it, over the plates of the eave walls, mm."""
+    for panel in panels(made, wall):
+        x = along - panel.wall_start
+        tops = sorted((px, py) for px, py in panel.profile if py > 0.0)
+        for (xa, ya), (xb, yb) in zip(tops, tops[1:], strict=False):
+            if xa - 1e-6 <= x <= xb + 1e-6:
+                return ya + (yb - ya) * (x - xa) / (xb - xa) - 97.125 * 25.4
+    raise AssertionError(f"no panel of {wall} at {along}")
+
+
+@pytest.mark.parametrize("rise", [4, 6, 9])
+def test_a_gable_rises_by_the_slope_to_the_middle(rise: int) -> None:
+    """Half of 16 ft at `rise` in 12."""
+    made = house(rise, W1={"kind": "gable"}, W3={"kind": "gable"})
+    for wall in ("W1", "W3"):
+        quarter, middle = above_plate(made, wall, 4 * FOOT), above_plate(made, wall, 8 * FOOT)
+        assert middle - quarter == pytest.approx(4 * FOOT * rise / 12, abs=0.01)
+        assert above_plate(made, wall, 12 * FOOT) == pytest.approx(quarter, abs=0.01)
+
+
+@pytest.mark.parametrize("rise", [4, 9])
+def test_the_top_of_a_gable_is_the_underside_of_the_rafters(rise: int) -> None:
+    made = house(rise, W1={"kind": "gable"}, W3={"kind": "gable"})
+    roof = [panel for panel in made.panels if panel.kind is PanelKind.ROOF]
+    for panel in panels(made, "W1"):
+        x, y = max(panel.profile, key=lambda point: point[1])
+        point = panel.frame.point(x, y, panel.framing.z1)
+        depths = [float(one.frame.to_local([point])[0, 2]) for one in roof]
+        assert min(abs(depth) for depth in depths) == pytest.approx(0.0, abs=0.01)
+
+
+def test_the_high_wall_of_a_shed_is_level_and_its_sides_slope() -> None:
+    gable = {"kind": "gable"}
+    made = house(3, W1=gable, W2=gable, W3=gable)
+    low, high = above_plate(made, "W2", 2 * FOOT), above_plate(made, "W2", 20 * FOOT)
+    assert low == pytest.approx(high, abs=0.01)
+    assert above_plate(made, "W1", 12 * FOOT) - above_plate(made, "W1", 4 * FOOT) == pytest.approx(8 * FOOT * 3 / 12)
+    assert above_plate(made, "W3", 4 * FOOT) - above_plate(made, "W3", 12 * FOOT) == pytest.approx(8 * FOOT * 3 / 12)
+
+
+def test_without_gables_every_wall_ends_at_its_plates() -> None:
+    heights = {round(one.height, 3) for one in house(6).panels if one.kind is PanelKind.EXTERIOR_WALL}
+    assert heights == {round(97.125 * 25.4, 3)}
