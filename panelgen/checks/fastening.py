@@ -85,12 +85,14 @@ def _hold(scene: Scene, shanks: Shanks) -> Floats:
     asked. Negative where a shank is nowhere wholly inside.
     """
     timber, rods = scene.timber, shanks.rods
-    count = np.bincount(timber.owner, minlength=len(timber.members))
     place = np.einsum("nc,nkc->nk", rods.end - timber.origins[shanks.into], timber.axes[shanks.into])
     margin = rods.radius[:, None] + TOLERANCE
     inside = ((place > margin) & (place < timber.sizes[shanks.into] - margin)).all(axis=1)
     hold = np.where(inside & timber.is_plain[shanks.into], np.inf, -np.inf)
     rest = np.flatnonzero(hold < 0.0)
+    if not len(rest):
+        return hold
+    count = np.bincount(timber.owner, minlength=len(timber.members))
     index, block = spread((np.cumsum(count) - count)[shanks.into[rest]], count[shanks.into[rest]])
     nail = rest[index]
     normals, offsets = (rows[block] for rows in hexahedra_planes(timber.corners))

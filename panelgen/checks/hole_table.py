@@ -10,6 +10,7 @@ from panelgen.checks.timber import Timber
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
+from panelgen.geometry.vectors import lengths
 
 __all__ = ["HoleTable"]
 
@@ -82,7 +83,7 @@ class HoleTable:
         rows = np.flatnonzero(self.across)
         i, j = overlapping(boxes.take(rows), boxes.take(rows), self.member[rows], self.member[rows])
         i, j = rows[i[i < j]], rows[j[i < j]]
-        apart = np.linalg.norm(self.centers[:, i] - self.centers[:, j], axis=2).min(axis=0)
+        apart = lengths(self.centers[:, i] - self.centers[:, j]).min(axis=0)
         meet = apart < self.half[i] + self.half[j]
         return i[meet], j[meet]
 

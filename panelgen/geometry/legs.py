@@ -42,6 +42,8 @@ class Legs:
     def boxes(self, shaved: float) -> Boxes:
         """The box around each leg once `shaved` mm are taken off it."""
         around = self.rods.shaved(shaved).boxes()
+        if not self.square.any():
+            return around
         square = Boxes.around(self.corners).grown(-shaved)
         pick = self.square[:, None]
         return Boxes(np.where(pick, square.low, around.low), np.where(pick, square.high, around.high))
@@ -52,6 +54,8 @@ class Legs:
         The balls at round ends are not looked at.
         """
         result = np.zeros(len(self), dtype=bool)
+        if not len(self):
+            return result
         pipe, duct = np.flatnonzero(~self.square), np.flatnonzero(self.square)
         rods = self.rods.take(pipe).shaved(shaved)
         result[pipe] = axis_distances(rods, blocks[pipe]) <= rods.radius
@@ -61,6 +65,8 @@ class Legs:
     def ways_out(self, blocks: Floats) -> Floats:
         """(n,) how far leg k must move to leave hexahedron k, for pairs that meet, mm."""
         result = np.empty(len(self))
+        if not len(self):
+            return result
         pipe, duct = np.flatnonzero(~self.square), np.flatnonzero(self.square)
         result[pipe] = ways_out(self.rods.take(pipe), blocks[pipe])
         result[duct] = overlap_depths(self.corners[duct], blocks[duct])
@@ -70,6 +76,8 @@ class Legs:
 def legs_meet(a: Legs, b: Legs, shaved: float) -> Bools:
     """(n,) whether leg k of `a` and leg k of `b` share more than a touch: half of `shaved` is taken off each, mm."""
     result = np.zeros(len(a), dtype=bool)
+    if not len(a):
+        return result
     round_both = np.flatnonzero(~a.square & ~b.square)
     result[round_both] = rods_meet(
         a.rods.take(round_both).shaved(shaved / 2), b.rods.take(round_both).shaved(shaved / 2)
@@ -93,6 +101,8 @@ def _rod_meets_block(rods: Rods, blocks: Floats) -> Bools:
 
 def leg_depths(a: Legs, b: Legs) -> tuple[Floats, Floats]:
     """How deep legs of `a` and `b` that meet overlap (n,), mm, and where (n, 3), near the middle of the overlap."""
+    if not len(a):
+        return np.empty(0), np.empty((0, 3))
     s, t, distance = nearest_points(a.rods, b.rods)
     point = (a.rods.start + s[:, None] * a.rods.direction + b.rods.start + t[:, None] * b.rods.direction) / 2
     depth = a.rods.radius + b.rods.radius - distance
