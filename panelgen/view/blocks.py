@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import blake2b
+from itertools import chain
 
 import numpy as np
 
@@ -32,8 +33,8 @@ __all__ = ["Block", "shape_blocks"]
 
 _KEY_BYTES = 12
 _LAST_STEP = 65535
+_TINY = float(np.finfo(np.float32).tiny)
 _F32, _U32, _U16 = "<f4", "<u4", "<u2"
-_NEXT, _LAST = [1, 2, 0], [2, 0, 1]
 _BOXY = (BoxShape, PaneShape, BoredShape)
 
 
@@ -91,11 +92,13 @@ def _box_of(shape: Shape) -> BoxShape | None:
 
 def _edges(boxes: Sequence[BoxShape]) -> _Edges:
     """(n, 4, 3): the corner of each box and the three edges that leave it; all at once, as batches are small."""
-    placed = np.array([(*box.frame.x, *box.frame.y, *box.size, *box.low, *box.frame.origin) for box in boxes])
-    along, across, size, low, origin = placed.reshape(-1, 5, 3).transpose(1, 0, 2)
-    axes = np.stack((along, across, along[:, _NEXT] * across[:, _LAST] - along[:, _LAST] * across[:, _NEXT]), axis=1)
-    corner = origin + np.einsum("nk,nki->ni", low, axes)
-    return np.concatenate((corner[:, None], axes * size[:, :, None]), axis=1).astype(_F32)
+    rows = ((*box.frame.x, *box.frame.y, *box.size, *box.low, *box.frame.origin) for box in boxes)
+    placed = np.fromiter(chain.from_iterable(rows), float, 15 * len(boxes)).reshape(-1, 5, 3)
+    along, across, size, low, origin = np.ascontiguousarray(placed.transpose(1, 2, 0))
+    (ax, ay, az), (bx, by, bz) = along, across
+    axes = np.stack((along, across, (ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx)))
+    corner = origin + (axes * low[:, None]).sum(axis=0)
+    return np.concatenate((corner[None], axes * size[:, None])).transpose(2, 0, 1).astype(_F32)
 
 
 def _boxes(lot: _Lot, edges: _Edges) -> bytes:
@@ -141,7 +144,7 @@ def _nails(lot: _Lot, _: _Edges) -> bytes:
     nails = [shape.nails for _, shape in lot if isinstance(shape, NailShape)]
     places = np.concatenate([row.points for row in nails])
     low = places.min(axis=0)
-    step = np.maximum((places.max(axis=0) - low) / _LAST_STEP, np.finfo(np.float32).tiny)
+    step = np.maximum((places.max(axis=0) - low) / _LAST_STEP, _TINY)
     data = b"".join(
         (
             _bytes([len(lot), len(places)], _U32),

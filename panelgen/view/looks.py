@@ -7,15 +7,14 @@ is a small cube where it sits, a sign and not its size.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from functools import lru_cache, partial
 from itertools import pairwise
 
 from panelgen.geometry.frames import Frame, Point2, Vec3, add
 from panelgen.geometry.lofts import Body, Loft
 from panelgen.geometry.mitres import Tube
-from panelgen.meshes import MeshStore, Tessellate
+from panelgen.meshes import Mesh, MeshStore, Tessellate
 from panelgen.model import Bay, Box, Fasteners, Fitting, Hardware, Layer, Member, Opening, RunPart, Sheet, Sleeve
 from panelgen.model.bodies import member_body, sheet_body
 from panelgen.model.pieces import Piece, fitting_pieces, run_pieces
@@ -47,6 +46,7 @@ class Looks:
 
     def __init__(self, tessellate: Tessellate) -> None:
         self._store = MeshStore(tessellate)
+        self._flat: dict[Hashable, Mesh] = {}
 
     def member(self, member: Member) -> Shape:
         """A box, with holes where it is bored, or a mesh where ends or notches cut it."""
@@ -65,7 +65,10 @@ class Looks:
         if rectangle and not sheet.cutouts and not sheet.round_holes:
             (x0, y0), (x1, y1) = rectangle
             return BoxShape(sheet.frame, (x1 - x0, y1 - y0, sheet.thickness), (x0, y0, 0.0))
-        mesh = self._store.mesh(sheet_body(sheet), partial(sheet_volume, sheet))
+        shape = (sheet.outline, sheet.cutouts, sheet.round_holes, sheet.thickness)
+        mesh = self._flat.get(shape)
+        if mesh is None:
+            mesh = self._flat[shape] = self._store.mesh(sheet_body(sheet), partial(sheet_volume, sheet))
         return MeshShape(mesh.placed(sheet.frame))
 
     def run(self, run: RunPart) -> tuple[Shape, ...]:
@@ -82,9 +85,12 @@ class Looks:
         if rectangle and not bay.holes:
             low, high = rectangle
             return upright_box((*low, bay.z0), (*high, bay.z1))
-        rings = (bay.outline, *bay.holes)
-        body = Body((Loft(rings, rings, bay.z1 - bay.z0),))
-        mesh = self._store.mesh(body, partial(math.fsum, [loft.volume for loft in body.lofts]))
+        shape = (bay.outline, bay.holes, bay.z1 - bay.z0)
+        mesh = self._flat.get(shape)
+        if mesh is None:
+            rings = (bay.outline, *bay.holes)
+            loft = Loft(rings, rings, bay.z1 - bay.z0)
+            mesh = self._flat[shape] = self._store.mesh(Body((loft,)), lambda: loft.volume)
         return MeshShape(mesh.placed(Frame((0.0, 0.0, bay.z0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))))
 
     def _pieces(self, pieces: Sequence[Piece]) -> tuple[Shape, ...]:

@@ -7,7 +7,7 @@ services in the framing, inner sheathing, straps, services in the cavity, insula
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from panelgen.model import Fasteners, Panel, Role, Why
 from panelgen.model.groups import layer_groups
@@ -49,12 +49,11 @@ _STAGES = {
 _SERVICES_IN_FRAMING = 5
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Part:
+class Part(NamedTuple):
     """One thing that can be picked. `sizes` are mm, longest or along first; `mass` is kg, None where not known.
 
     `slot` says how many layers it lies outside (positive) or inside the framing, `step` when it is built in,
-    and `of` is the id of the run that it belongs to, if it belongs to one.
+    `of` is the id of the run that it belongs to, if it belongs to one, and `pieces` how many there are of it.
     """
 
     id: str
@@ -70,7 +69,7 @@ class Part:
     mass: float | None = None
     mark: str = ""
     of: str = ""
-    count: int = 1
+    pieces: int = 1
 
 
 def panel_parts(panel: Panel, looks: Looks) -> list[Part]:
@@ -145,7 +144,7 @@ def _fasteners(panel: Panel, layers: dict[str, ViewLayer], slots: Slots) -> Iter
             why=nails.why,
             stock=nails.product,
             sizes=(nails.length, nails.shank),
-            count=len(nails),
+            pieces=len(nails),
         )
 
 
@@ -201,7 +200,7 @@ def _services(panel: Panel, slots: Slots, looks: Looks) -> Iterator[Part]:
             shapes=(hardware_look(piece),),
             why=piece.why,
             stock=piece.product,
-            count=piece.count,
+            pieces=piece.count,
         )
 
 

@@ -57,7 +57,7 @@ def parts_table(parts: Sequence[Part]) -> bytes:
             None if part.mass is None else round(part.mass, _MASS_DECIMALS),
             whys[part.why.rule, part.why.words, part.why.source],
             part.of,
-            part.count,
+            part.pieces,
         ]
         for part in parts
     ]
@@ -110,4 +110,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
 
 
 def _json(value: Any) -> bytes:
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+    return _COMPACT.encode(value).encode()
+
+
+_COMPACT = json.JSONEncoder(ensure_ascii=False, check_circular=False, allow_nan=False, separators=(",", ":"))
