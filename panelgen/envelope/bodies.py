@@ -10,7 +10,7 @@ import numpy as np
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.convex import Convex, hull_ring
 from panelgen.geometry.frames import Floats, Point2, Vec3
-from panelgen.model import LayerKind, Panel, Sheet
+from panelgen.model import LayerKind, Panel, PanelKind, Sheet
 
 __all__ = ["LayerBodies", "bodies", "contacts", "frames_of", "layer_bodies"]
 
@@ -42,22 +42,32 @@ class LayerBodies:
 
 
 def layer_bodies(panels: Sequence[Panel]) -> LayerBodies:
-    """The framing and every sheathing of panels, each as the hull of its outline; straps and loose sheets apart."""
+    """The framing and every sheathing of panels, each as its hull; straps and loose parts apart.
+
+    The sticks of a roof panel end in plumb planes at hips, valleys and ridges, so their hull is that of their
+    corners; other framing is as deep all over as its outline.
+    """
     lots = [(number, *lot) for number, panel in enumerate(panels) for lot in _layers(panel)]
     owner = np.array([number for number, _, _ in lots], dtype=np.int64)
-    rings = [ring for _, ring, _ in lots]
-    depths = np.array([depth for _, _, depth in lots]).reshape(-1, 2)
     origins, axes = frames_of(panels)
-    corners = tuple(
+    corners = [
         np.array([(x, y, z) for x, y in ring for z in depth]) @ axes[number] + origins[number]
         for number, ring, depth in lots
-    )
-    return LayerBodies(Convex.prisms(rings, depths, origins[owner], axes[owner]), owner, corners)
+    ]
+    depths = np.array([depth for _, _, depth in lots]).reshape(-1, 2)
+    solids = Convex.prisms([ring for _, ring, _ in lots], depths, origins[owner], axes[owner])
+    roofs = [(number, panel) for number, panel in enumerate(panels) if panel.kind is PanelKind.ROOF]
+    clouds = [
+        panel.frame.to_parent(np.concatenate([m.corners() for m in panel.members if not m.loose])) for _, panel in roofs
+    ]
+    solids = Convex.joined((solids, Convex.hulls(clouds)))
+    return LayerBodies(solids, np.concatenate((owner, [number for number, _ in roofs])), (*corners, *clouds))
 
 
 def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, float]]]:
     for layer in panel.layers:
-        points = [*panel.profile] if layer.kind is LayerKind.FRAMING else []
+        framed = layer.kind is LayerKind.FRAMING and panel.kind is not PanelKind.ROOF
+        points = [*panel.profile] if framed else []
         for sheet in panel.sheets:
             if sheet.layer == layer.name and not sheet.loose:
                 points += _in_panel(sheet)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from scipy.spatial import ConvexHull
 
 from panelgen.geometry.boxes import Boxes, Ints
 from panelgen.geometry.frames import Floats, Point2
@@ -22,6 +23,12 @@ def hull_ring(points: Sequence[Point2]) -> tuple[Point2, ...]:
     """The convex hull of points in a plane, counter-clockwise, without the repeated first point."""
     hull = shapely.convex_hull(shapely.multipoints(points))
     return tuple(shapely.geometry.polygon.orient(hull).exterior.coords[:-1])
+
+
+def _faces(hull: ConvexHull) -> Floats:
+    """The planes of a hull, each once: unit normal and offset, (n, 4)."""
+    planes: Floats = np.unique(np.round(hull.equations, 9), axis=0)
+    return planes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,6 +68,27 @@ class Convex:
         normals[:, sides + 1, 2], reach[:, sides + 1] = 1.0, z[:, 1]
         placed = normals @ axes
         return cls(placed, reach + (placed * origins[:, None]).sum(axis=2), Boxes(lower, upper))
+
+    @classmethod
+    def hulls(cls, clouds: Sequence[Floats]) -> Convex:
+        """The hull of each cloud of points (n, 3), which must not lie in one plane."""
+        faces = [_faces(ConvexHull(cloud)) for cloud in clouds]
+        most = max((len(rows) for rows in faces), default=0)
+        normals, reach = np.zeros((len(faces), most, 3)), np.full((len(faces), most), _FAR)
+        for row, planes in enumerate(faces):
+            normals[row, : len(planes)], reach[row, : len(planes)] = planes[:, :3], -planes[:, 3]
+        corners = [(cloud.min(axis=0), cloud.max(axis=0)) for cloud in clouds]
+        lower, upper = np.array(corners).reshape(-1, 2, 3).transpose(1, 0, 2)
+        return cls(normals, reach, Boxes(lower, upper))
+
+    @classmethod
+    def joined(cls, lots: Sequence[Convex]) -> Convex:
+        """All solids of some lots, in that order."""
+        most = max(lot.reach.shape[1] for lot in lots)
+        normals = [np.pad(lot.normals, ((0, 0), (0, most - lot.reach.shape[1]), (0, 0))) for lot in lots]
+        reach = [np.pad(lot.reach, ((0, 0), (0, most - lot.reach.shape[1])), constant_values=_FAR) for lot in lots]
+        boxes = Boxes(np.concatenate([lot.boxes.low for lot in lots]), np.concatenate([lot.boxes.high for lot in lots]))
+        return cls(np.concatenate(normals), np.concatenate(reach), boxes)
 
     def __len__(self) -> int:
         return len(self.reach)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 from typing import Any
 
@@ -39,7 +40,7 @@ def above_plate(made: House, wall: str, along: float) -> float:
     for panel in panels(made, wall):
         x = along - panel.wall_start
         tops = sorted((px, py) for px, py in panel.profile if py > 0.0)
-        for (xa, ya), (xb, yb) in zip(tops, tops[1:], strict=False):
+        for (xa, ya), (xb, yb) in itertools.pairwise(tops):
             if xa - 1e-6 <= x <= xb + 1e-6:
                 return ya + (yb - ya) * (x - xa) / (xb - xa) - 97.125 * 25.4
     raise AssertionError(f"no panel of {wall} at {along}")
