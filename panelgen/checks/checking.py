@@ -27,7 +27,7 @@ from panelgen.checks.service_rules import service_rules
 from panelgen.checks.setting import set_blocked
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.sticks import member_member, member_shape, member_short
-from panelgen.checks.structure import structure_of_house, structure_of_panels
+from panelgen.checks.structure import structure
 from panelgen.checks.waivers import apply_waivers
 from panelgen.checks.whole_panels import panel_size, panel_too_heavy
 from panelgen.model import Finding, House, Panel, worst_first
@@ -63,12 +63,11 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
     findings = [
         *house.findings,
         *(finding for panel in house.panels for finding in _placed(panel)),
-        *_checked(scene, house, catalog),
+        *_checked(scene, house, catalog, is_whole=True),
         *run_joint(scene, house),
         *panel_panel(scene),
         *barrier_breaks(house, catalog),
         *set_blocked(house),
-        *structure_of_house(scene, house, catalog.rules(house.rules)),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}
     visits = run_member(with_visitors(scene))
@@ -84,8 +83,8 @@ def _placed(panel: Panel) -> Iterator[Finding]:
         yield finding
 
 
-def _checked(scene: Scene, house: House, catalog: Catalog) -> Iterator[Finding]:
-    """Everything that can be said of panels one by one."""
+def _checked(scene: Scene, house: House, catalog: Catalog, is_whole: bool = False) -> Iterator[Finding]:
+    """Everything that can be said of panels one by one, and of a whole house how loads come down in it."""
     rules = catalog.rules(house.rules)
     if len(scene.lines):
         yield from run_member(scene)
@@ -106,6 +105,6 @@ def _checked(scene: Scene, house: House, catalog: Catalog) -> Iterator[Finding]:
     yield from fastener_miss(scene, shanks)
     yield from fastener_edge(scene, shanks, rules, catalog)
     yield from service_rules(scene, house, rules, catalog)
-    yield from structure_of_panels(scene, house, rules, catalog)
+    yield from structure(scene, house, rules, catalog, is_whole)
     yield from panel_size(scene, house.limits)
     yield from panel_too_heavy(scene, house.limits)

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, NamedTuple
+
+import numpy as np
 
 from panelgen.catalog import RuleSet
 from panelgen.checks.codes import found
@@ -16,7 +19,7 @@ from panelgen.checks.structure.carried import LOAD_GROUPS, carried_words
 from panelgen.checks.structure.sticks import FULL, WALLS, Sticks
 from panelgen.model import DesignLoads, Finding, House, Member, Opening, Panel, Role
 
-__all__ = ["Header", "built_headers", "headers"]
+__all__ = ["Built", "Header", "built_headers", "headers"]
 
 _SAME = 1.0
 _TOLD = ("header", "opening")
@@ -49,6 +52,9 @@ class Header:
         return f"{len(self.plies)}-{self.plies[0].stock}"
 
 
+_AROUND = (Role.HEADER, Role.JACK, Role.TOP_PLATE, Role.CAP_PLATE, *sorted(FULL))
+
+
 class _Placed(NamedTuple):
     """A stick and its extent along and up the panel, mm."""
 
@@ -59,15 +65,25 @@ class _Placed(NamedTuple):
     y1: float
 
 
-def built_headers(sticks: Sticks, number: int, gap: float) -> tuple[tuple[Opening, Header | None], ...]:
-    """Each opening of a panel with the header that spans it, if any; faces `gap` mm apart or less bear."""
-    panel = sticks.scene.panels[number]
-    if not panel.openings:
-        return ()
-    rows = [row for row in sticks.span(number) if sticks.built[row]]
-    boxes = zip(sticks.low[rows].tolist(), sticks.high[rows].tolist(), rows, strict=True)
-    placed = [_Placed(sticks.member(row), low[0], high[0], low[1], high[1]) for low, high, row in boxes]
-    return tuple((opening, _header(opening, placed, gap)) for opening in panel.openings)
+Built = Sequence[tuple[tuple[Opening, Header | None], ...]]
+"""For every panel of a scene its openings, each with the header that spans it."""
+
+
+def built_headers(sticks: Sticks, gap: float) -> Built:
+    """Each opening of the wall panels with the header that spans it, if any; faces `gap` mm apart or less bear."""
+    rows = sticks.rows(*_AROUND, in_wall=True)
+    owner = sticks.scene.timber.panel[rows]
+    ends = np.searchsorted(owner, np.arange(len(sticks.scene.panels) + 1)).tolist()
+    table = np.column_stack((sticks.low[rows, 0], sticks.high[rows, 0], sticks.low[rows, 1], sticks.high[rows, 1]))
+    found = []
+    for panel, (start, end) in zip(sticks.scene.panels, pairwise(ends), strict=True):
+        placed: list[_Placed] = []
+        if panel.openings:
+            boxes = zip(rows[start:end].tolist(), table[start:end].tolist(), strict=True)
+            placed = [_Placed(sticks.member(row), *box) for row, box in boxes]
+        openings = panel.openings if panel.kind in WALLS else ()
+        found.append(tuple((opening, _header(opening, placed, gap)) for opening in openings))
+    return found
 
 
 def _header(opening: Opening, placed: Sequence[_Placed], gap: float) -> Header | None:
@@ -122,14 +138,13 @@ def _beside(x: float, side: int, full: Sequence[_Placed], gap: float) -> int:
     return count
 
 
-def headers(sticks: Sticks, house: House, loads: DesignLoads, rules: RuleSet) -> Iterator[Finding]:
+def headers(sticks: Sticks, built: Built, house: House, loads: DesignLoads, rules: RuleSet) -> Iterator[Finding]:
     """Findings about the headers of wall panels; what the design has reported itself is left out."""
-    gap = rules.structure.load_path.bearing_gap
-    for number, panel in enumerate(sticks.scene.panels):
-        if panel.kind not in WALLS or not panel.openings:
+    for number, (panel, openings) in enumerate(zip(sticks.scene.panels, built, strict=True)):
+        if not openings:
             continue
         told = {part for finding in panel.findings if finding.code.partition(".")[0] in _TOLD for part in finding.parts}
-        for opening, header in built_headers(sticks, number, gap):
+        for opening, header in openings:
             if opening.id in told:
                 continue
             if header is not None:

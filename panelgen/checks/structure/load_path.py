@@ -16,15 +16,15 @@ import numpy as np
 from panelgen.catalog import RuleSet
 from panelgen.catalog.structure_rows import LoadPathRule
 from panelgen.checks.codes import found
-from panelgen.checks.structure.headers import built_headers
+from panelgen.checks.structure.headers import Built
 from panelgen.checks.structure.levels import Walls
-from panelgen.checks.structure.sticks import FULL, WALLS, Sticks
-from panelgen.geometry.frames import Vec3
-from panelgen.model import Finding, Panel, PanelKind, Role
+from panelgen.checks.structure.sticks import FULL, Sticks
+from panelgen.geometry.frames import Floats, Vec3
+from panelgen.model import Finding, Member, Panel, PanelKind, Role
 
 __all__ = ["load_paths"]
 
-_BLOCKS = (Role.BLOCKING, Role.RIM, Role.JOIST, Role.HEADER)
+_BLOCKS = (Role.BLOCKING, Role.RIM, Role.JOIST, Role.HEADER, Role.TRIMMER)
 _FILLS = 0.95
 """Share of a floor's depth that wood must take to carry a load through it."""
 
@@ -40,7 +40,7 @@ class _Load:
     point: Vec3
 
 
-def load_paths(sticks: Sticks, rules: RuleSet) -> Iterator[Finding]:
+def load_paths(sticks: Sticks, built: Built, rules: RuleSet) -> Iterator[Finding]:
     """One finding for each point load that does not come down to the lowest walls, where it is lost."""
     rule = rules.structure.load_path
     walls = Walls.of(sticks)
@@ -48,7 +48,7 @@ def load_paths(sticks: Sticks, rules: RuleSet) -> Iterator[Finding]:
         return
     bearing = _Bearing.of(sticks, walls, rule)
     ground = float(walls.bottom.min())
-    loads = list(_header_loads(sticks, rule))
+    loads = list(_header_loads(sticks, built))
     while loads:
         loads = [load for load in loads if load.point[2] > ground + rule.reach]
         if not loads:
@@ -73,12 +73,12 @@ def load_paths(sticks: Sticks, rules: RuleSet) -> Iterator[Finding]:
         loads = onward
 
 
-def _header_loads(sticks: Sticks, rule: LoadPathRule) -> Iterator[_Load]:
+def _header_loads(sticks: Sticks, built: Built) -> Iterator[_Load]:
     """The ends of the headers of bearing walls."""
-    for number, panel in enumerate(sticks.scene.panels):
-        if panel.kind not in WALLS or not panel.bearing:
+    for number, (panel, openings) in enumerate(zip(sticks.scene.panels, built, strict=True)):
+        if not panel.bearing:
             continue
-        for opening, header in built_headers(sticks, number, rule.bearing_gap):
+        for opening, header in openings:
             if header is None:
                 continue
             for jacks in header.jacks:
@@ -93,12 +93,15 @@ def _header_loads(sticks: Sticks, rule: LoadPathRule) -> Iterator[_Load]:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Bearing:
-    """What can carry a load: full-height sticks by wall panel (left and right x), and floor panels."""
+    """What can carry a load: left and right x of full-height sticks by wall panel, and wood in floor panels.
+
+    The latter are the boxes around solid sticks, low and high corners (n, 3), panel coordinates, mm.
+    """
 
     sticks: Sticks
     rule: LoadPathRule
     carriers: dict[int, list[tuple[float, float]]]
-    floors: tuple[int, ...]
+    blocks: dict[int, tuple[Floats, Floats]]
 
     @classmethod
     def of(cls, sticks: Sticks, walls: Walls, rule: LoadPathRule) -> _Bearing:
@@ -107,8 +110,7 @@ class _Bearing:
         sides = zip(sticks.low[rows, 0].tolist(), sticks.high[rows, 0].tolist(), strict=True)
         for panel, pair in zip(sticks.scene.timber.panel[rows].tolist(), sides, strict=True):
             carriers[panel].append(pair)
-        floors = tuple(n for n, panel in enumerate(sticks.scene.panels) if panel.kind is PanelKind.FLOOR)
-        return cls(sticks, rule, carriers, floors)
+        return cls(sticks, rule, carriers, _blocks(sticks))
 
     def fault(self, load: _Load, spots: list[tuple[int, float]], top: float) -> tuple[str, int, str] | None:
         """What stops a load over these places (wall panel, panel x): code, panel, opening; None where all is well."""
@@ -127,7 +129,7 @@ class _Bearing:
 
     def _unblocked(self, load: _Load, top: float) -> int | None:
         """The floor panel between a load and the wall top below it that has no wood through its depth there."""
-        for number in self.floors:
+        for number in self.blocks:
             panel = self.sticks.scene.panels[number]
             x, y, z = panel.frame.to_local(np.array([load.point]))[0].tolist()
             framing = panel.framing
@@ -135,20 +137,26 @@ class _Bearing:
                 0.0 <= x <= panel.length and 0.0 <= y <= panel.height and abs(z - framing.z1) < load.point[2] - top
             ):
                 continue
-            low, high = self.sticks.low, self.sticks.high
-            reach = self.rule.reach
-            for row in self.sticks.span(number):
-                member = self.sticks.member(row)
-                if (
-                    member.role in _BLOCKS
-                    and low[row, 0] - reach <= x <= high[row, 0] + reach
-                    and low[row, 1] - reach <= y <= high[row, 1] + reach
-                    and high[row, 2] - low[row, 2] >= _FILLS * framing.thickness
-                ):
-                    break
-            else:
+            low, high = self.blocks[number]
+            reach, at = self.rule.reach, np.array((x, y))
+            near = ((low[:, :2] - reach <= at) & (at <= high[:, :2] + reach)).all(axis=1)
+            if not (near & (high[:, 2] - low[:, 2] >= _FILLS * framing.thickness)).any():
                 return number
         return None
+
+
+def _blocks(sticks: Sticks) -> dict[int, tuple[Floats, Floats]]:
+    """The boxes around sticks that may carry a load through each floor panel; the web of an I-joist does not."""
+    rows = np.array(
+        [row for row in sticks.rows(*_BLOCKS, in_wall=False) if not _has_web(sticks.member(row))], dtype=int
+    )
+    owner = sticks.scene.timber.panel[rows]
+    floors = [n for n, panel in enumerate(sticks.scene.panels) if panel.kind is PanelKind.FLOOR]
+    return {n: (sticks.low[rows[owner == n]], sticks.high[rows[owner == n]]) for n in floors}
+
+
+def _has_web(member: Member) -> bool:
+    return member.engineered and member.grade == "i-joist"
 
 
 def _lost(
