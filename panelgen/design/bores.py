@@ -7,21 +7,25 @@ opening for it is a cut that an engineer decides, not a bore.
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain, combinations, count, repeat
+from operator import sub
 
 import numpy as np
 
 from panelgen.catalog import RuleSet
-from panelgen.geometry.boxes import Ints
-from panelgen.geometry.frames import Floats
+from panelgen.design.changing import changing
+from panelgen.geometry.boxes import Ints, overlapping
+from panelgen.geometry.stretches import Stretches
+from panelgen.geometry.turned_boxes import TurnedBoxes
 from panelgen.model import Bore, Member, Role, RunPart
 
 __all__ = ["BoreRoom", "bore_room", "bored"]
 
 _EPS = 1e-6
+_with_bores = changing(Member, "bores")
 _LEAST_COSINE = 0.5
 """Flatter than 30 degrees to the face nobody drills."""
 
@@ -54,74 +58,76 @@ def bore_room(rules: RuleSet, bearing: bool) -> BoreRoom:
 
 
 def bored(
-    members: Sequence[Member], runs: Sequence[RunPart], clearance: Mapping[str, float], room: BoreRoom = _no_room
-) -> tuple[Member, ...]:
-    """The members with a bore wherever a run goes straight through one. `clearance` (mm) is by run id.
+    panels: Sequence[Sequence[Member]],
+    runs: Sequence[Sequence[RunPart]],
+    clearance: Mapping[str, float],
+    rooms: Sequence[BoreRoom],
+) -> list[tuple[Member, ...]]:
+    """The members of panels with a bore wherever a run goes straight through one.
 
-    Bores that overlap become the one hole that covers both, where that is within `room`; its `run` then
-    names both. Others stay as they are.
+    `runs` and `rooms` are those of each panel; `clearance` (mm) is by run id. Bores that overlap become the one
+    hole that covers both, where that is within the room; its `run` then names both. Others stay as they are.
     """
-    straight = [run for run in runs if run.section is None]
-    if not straight or not members:
-        return tuple(members)
-    diameters = [run.outside_diameter + clearance[run.run] for run in straight]
-    stretches = [(n, a, b) for n, run in enumerate(straight) for a, b in itertools.pairwise(run.path)]
-    start, end = _seen_by(members, np.array([(a, b) for _, a, b in stretches]))
-    crossings = _through(start, end, np.array([(m.length, m.width, m.thickness) for m in members]))
-    made: dict[int, list[Bore]] = {}
-    for stretch, index, a, b in zip(
-        *(places.tolist() for places in (*crossings, start[crossings], end[crossings])), strict=True
-    ):
-        n = stretches[stretch][0]
-        bore = _bore(members[index], a, b, straight[n], diameters[n])
-        if bore is not None:
-            made.setdefault(index, []).append(bore)
-    return tuple(
-        replace(member, bores=_merged((*member.bores, *made[i]), member, *room(member))) if i in made else member
-        for i, member in enumerate(members)
+    made = _bores(panels, [[run for run in lot if run.section is None] for lot in runs], clearance)
+    numbers = count()
+    return [
+        tuple(
+            _with_bores(member, _merged((*member.bores, *made[i]), member, *room(member))) if i in made else member
+            for member, i in zip(members, numbers)  # noqa: B905
+        )
+        for members, room in zip(panels, rooms, strict=True)
+    ]
+
+
+def _bores(
+    panels: Sequence[Sequence[Member]], runs: Sequence[Sequence[RunPart]], clearance: Mapping[str, float]
+) -> dict[int, list[Bore]]:
+    """The plain holes for round runs, by the running number of the member, in the order of the runs.
+
+    A stretch makes one where, by its centre line, it enters and leaves the wide faces of a stick.
+    """
+    members, round_runs = list(chain.from_iterable(panels)), list(chain.from_iterable(runs))
+    if not members or not round_runs:
+        return {}
+    sticks = TurnedBoxes.of([m.frame for m in members], 0.0, [(m.length, m.width, m.thickness) for m in members])
+    stretches = Stretches.of([run.path for run in round_runs])
+    stretch, index = overlapping(
+        stretches.limits().grown(_EPS),
+        sticks.limits().grown(_EPS),
+        _panel_of(runs)[stretches.path],
+        _panel_of(panels),
     )
+    start, end = (sticks.to_local(index, points[stretch]) for points in (stretches.start, stretches.end))
+    way, low, high = end - start, np.minimum(start[:, 2], end[:, 2]), np.maximum(start[:, 2], end[:, 2])
+    long = np.sqrt((way * way).sum(axis=1))
+    through = (low <= _EPS) & (high >= sticks.high[index, 2] - _EPS) & (high - low >= _LEAST_COSINE * long)
+    index, run, start = index[through], stretches.path[stretch[through]], start[through]
+    axis = way[through] / long[through, None]
+    diameters = np.array([one.outside_diameter + clearance[one.run] for one in round_runs])[run]
+    reach = (diameters / 2 / np.abs(axis[:, 2]))[:, None]  # the hole on the face is an ellipse no longer than this
+    slope = axis[:, :2] / axis[:, 2:]
+    near = start[:, :2] - slope * start[:, 2:]
+    far = near + slope * sticks.high[index, 2:]
+    inside = (np.minimum(near, far) >= reach) & (np.maximum(near, far) <= sticks.high[index, :2] - reach)
+    axis *= np.copysign(1.0, axis[:, 2:])
+    axis[axis[:, 2] > 1.0 - 1e-9] = (0.0, 0.0, 1.0)
+    fits = inside.all(axis=1)
+    skew = np.array([not member.has_square_ends for member in members])[index]
+    for k in np.flatnonzero(fits & skew).tolist():
+        member = members[index[k]]
+        faces = (near[k], 0.0), (far[k], member.thickness)
+        fits[k] = all(_is_on_face(member, x, y, z, reach[k, 0], 0.0) for (x, y), z in faces)
+    points, axes = zip(*near[fits].T.tolist(), repeat(0.0)), zip(*axis[fits].T.tolist(), strict=True)
+    names = [round_runs[n].run for n in run[fits].tolist()]
+    made: dict[int, list[Bore]] = {}
+    for i, bore in zip(index[fits].tolist(), map(Bore, points, diameters[fits].tolist(), axes, names), strict=True):
+        made.setdefault(i, []).append(bore)
+    return made
 
 
-def _seen_by(members: Sequence[Member], ends: Floats) -> tuple[Floats, Floats]:
-    """Both ends (s, 2, 3) of s stretches in the coordinates of each of m members, (s, m, 3) each."""
-    origins = np.array([member.frame.origin for member in members])
-    axes = np.array([(member.frame.x, member.frame.y, member.frame.z) for member in members])
-    local = np.einsum("mij,semj->semi", axes, ends[:, :, None] - origins)
-    return local[:, 0], local[:, 1]
-
-
-def _through(start: Floats, end: Floats, sizes: Floats) -> tuple[Ints, Ints]:
-    """Stretches and members (k,) wherever a stretch, by its centre line, enters and leaves the wide faces of a member.
-
-    `start` and `end` are (s, m, 3), `sizes` (m, 3): length, width, thickness.
-    """
-    z0, z1 = start[..., 2], end[..., 2]
-    crosses = (np.minimum(z0, z1) <= _EPS) & (np.maximum(z0, z1) >= sizes[:, 2] - _EPS)
-    low = np.minimum(start, end)[..., :2]
-    high = np.maximum(start, end)[..., :2]
-    near = np.all((high > 0) & (low < sizes[:, :2]), axis=2)
-    stretch, index = np.nonzero(crosses & near)
-    return stretch, index
-
-
-def _bore(member: Member, start: Sequence[float], end: Sequence[float], run: RunPart, diameter: float) -> Bore | None:
-    """The hole for a stretch from `start` to `end`, in member coordinates; None where it is not a plain hole."""
-    length = math.dist(start, end)
-    (x, y, z), (end_x, end_y, end_z) = start, end
-    dx, dy, dz = (end_x - x) / length, (end_y - y) / length, (end_z - z) / length
-    if abs(dz) < _LEAST_COSINE:
-        return None
-    reach = diameter / 2 / abs(dz)  # the hole on the face is an ellipse no longer than this
-    near, far = -z / dz, (member.thickness - z) / dz
-    point = (x + dx * near, y + dy * near, 0.0)
-    if not _is_on_face(member, *point, reach, 0.0):
-        return None
-    if not _is_on_face(member, x + dx * far, y + dy * far, member.thickness, reach, 0.0):
-        return None
-    axis = (dx, dy, dz) if dz > 0 else (-dx, -dy, -dz)
-    if axis[2] > 1 - 1e-9:
-        axis = (0.0, 0.0, 1.0)
-    return Bore(point, diameter, axis, run.run)
+def _panel_of(lots: Sequence[Sequence[object]]) -> Ints:
+    """The number of the lot that each entry of some lots is in."""
+    return np.arange(len(lots)).repeat([len(lot) for lot in lots])
 
 
 def _is_on_face(member: Member, x: float, y: float, z: float, reach: float, edge: float) -> bool:
@@ -141,7 +147,7 @@ def _merged(bores: Sequence[Bore], member: Member, widest: float, edge: float) -
     merging = True
     while merging:
         merging = False
-        for one, other in itertools.combinations(left, 2):
+        for one, other in combinations(left, 2):
             reach = (one.diameter + other.diameter) / 2
             if abs(one.point[0] - other.point[0]) >= reach or abs(one.point[1] - other.point[1]) >= reach:
                 continue
@@ -158,9 +164,9 @@ def _merged(bores: Sequence[Bore], member: Member, widest: float, edge: float) -
 
 def _are_apart(bores: Sequence[Bore]) -> bool:
     """True where their places along the stick alone show that no two overlap."""
-    widest = max(bore.diameter for bore in bores)
-    places = sorted(bore.point[0] for bore in bores)
-    return all(after - before >= widest for before, after in itertools.pairwise(places))
+    widest = max([bore.diameter for bore in bores])
+    places = sorted([bore.point[0] for bore in bores])
+    return min(map(sub, places[1:], places), default=widest) >= widest
 
 
 def _fits(bore: Bore, member: Member, widest: float, edge: float) -> bool:

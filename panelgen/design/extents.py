@@ -36,16 +36,23 @@ class Extent(NamedTuple):
 def extent_of(member: Member) -> Extent:
     """The box around the stick before its ends are cut (up to the long points)."""
     frame, length, width, thickness = member.frame, member.length, member.width, member.thickness
-    limits: list[float] = []
-    for origin, x, y, z in zip(frame.origin, frame.x, frame.y, frame.z, strict=True):
-        low = high = origin
-        for side in (x * length, y * width, z * thickness):
-            if side < 0.0:
-                low += side
-            else:
-                high += side
-        limits += (low, high)
-    return Extent(*limits)
+    (x, y, z), (ax, ay, az), (bx, by, bz), (cx, cy, cz) = frame.origin, frame.x, frame.y, frame.z
+    return Extent(
+        *_span(x, ax * length, bx * width, cx * thickness),
+        *_span(y, ay * length, by * width, cy * thickness),
+        *_span(z, az * length, bz * width, cz * thickness),
+    )
+
+
+def _span(start: float, a: float, b: float, c: float) -> Span:
+    """The least and the greatest sum of a start and any of three steps."""
+    low = high = start
+    for step in (a, b, c):
+        if step < 0.0:
+            low += step
+        else:
+            high += step
+    return low, high
 
 
 def is_upright(member: Member) -> bool:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
-from math import dist, hypot
+from math import hypot
 
 import numpy as np
 import shapely
 
 from panelgen.design.brief import PanelBrief
-from panelgen.design.voids import Cell, Void, voids
-from panelgen.geometry.frames import Floats, Vec3
-from panelgen.model import Bay, Box, Finding, Member, RunPart, Severity, Why
+from panelgen.design.unfinished import Unfinished
+from panelgen.design.voids import Void, voids
+from panelgen.geometry.boxes import Boxes, overlapping
+from panelgen.geometry.frames import Floats
+from panelgen.geometry.stretches import Stretches
+from panelgen.model import Bay, Box, Finding, RunPart, Severity, Why
 
 __all__ = ["bays"]
 
@@ -21,10 +23,8 @@ _SLIVER = 6.0
 """Voids narrower or shallower than this (mm) take no insulation; common practice, no source."""
 
 
-def bays(
-    brief: PanelBrief, members: Sequence[Member], runs: Sequence[RunPart], boxes: Sequence[Box], *, plated: bool = True
-) -> tuple[tuple[Bay, ...], tuple[Finding, ...]]:
-    """The voids of the framing layer, left to right; none where the assembly asks for no insulation.
+def bays(panels: Sequence[Unfinished]) -> list[tuple[tuple[Bay, ...], tuple[Finding, ...]]]:
+    """The voids of the framing layer of each panel, left to right; none where no insulation is asked for.
 
     A void is what the profile leaves without members and rough openings. Where members take part of
     the depth only, such as headers, the rest of the depth is a bay of its own. Slivers are not bays:
@@ -32,39 +32,41 @@ def bays(
     where the next panel's cap plate laps in, are neither. The net volume leaves out runs and boxes; bores
     in members and roundings at bends are not counted.
     """
-    name = brief.assembly.framing.insulation
-    if name is None:
-        return (), ()
-    product = brief.catalog.insulation(name)
-    why = Why("bay.void", f"void between members, filled with {name}", product.cited)
-    lows, highs = _run_boxes(runs)
-    found: list[Bay] = []
-    slivers: list[Void] = []
-    for void in voids(brief, members, _SLIVER):
-        if _is_sliver(void):
-            slivers.append(void)
-            continue
-        if plated and _among_plates(brief, void):
-            continue
-        x0, y0, x1, y1 = void.bounds
-        near = np.flatnonzero(((highs >= (x0, y0, void.z0)) & (lows <= (x1, y1, void.z1))).all(axis=1)).tolist()
-        taken = sum(_run_volume(void, runs[i]) for i in near) + sum(_box_volume(void, box) for box in boxes)
-        outline, *holes = void.rings()
-        found.append(
-            Bay(
-                _id(brief, void),
-                outline,
-                tuple(holes),
-                void.z0,
-                void.z1,
-                void.volume,
-                void.volume - taken * 1e-9,
-                name,
-                product.density,
-                why,
-            )
+    found = [
+        [] if panel.brief.assembly.framing.insulation is None else voids(panel.brief, panel.members, _SLIVER)
+        for panel in panels
+    ]
+    rooms = [
+        [void for void in lot if not (_is_sliver(void) or (panel.plated and _among_plates(panel.brief, void)))]
+        for panel, lot in zip(panels, found, strict=True)
+    ]
+    taken = iter(_run_volumes(rooms, [panel.runs for panel in panels]))
+    return [
+        (
+            tuple(_bay(panel, void, next(taken)) for void in lot),
+            _report(panel.brief, [void for void in every if _is_sliver(void)]),
         )
-    return tuple(found), _report(brief, slivers)
+        for panel, every, lot in zip(panels, found, rooms, strict=True)
+    ]
+
+
+def _bay(panel: Unfinished, void: Void, taken: float) -> Bay:
+    """The bay that fills a void of which runs have `taken` some, mm3."""
+    brief, name = panel.brief, panel.brief.assembly.framing.insulation or ""
+    product = brief.catalog.insulation(name)
+    outline, *holes = void.rings()
+    return Bay(
+        _id(brief, void),
+        outline,
+        tuple(holes),
+        void.z0,
+        void.z1,
+        void.volume,
+        void.volume - (taken + sum(_box_volume(void, box) for box in panel.boxes)) * 1e-9,
+        name,
+        product.density,
+        Why("bay.void", f"void between members, filled with {name}", product.cited),
+    )
 
 
 def _id(brief: PanelBrief, void: Void) -> str:
@@ -91,44 +93,49 @@ def _is_sliver(void: Void) -> bool:
     return min(x1 - x0, highest, void.z1 - void.z0) < _SLIVER
 
 
-def _run_boxes(runs: Sequence[RunPart]) -> tuple[Floats, Floats]:
-    """Least and greatest x, y and z of the centre line of each of r runs, (r, 3) each."""
-    paths = [np.array(run.path) for run in runs]
-    lows = np.array([path.min(axis=0) for path in paths]).reshape(-1, 3)
-    highs = np.array([path.max(axis=0) for path in paths]).reshape(-1, 3)
-    return lows, highs
+def _run_volumes(rooms: Sequence[Sequence[Void]], runs: Sequence[Sequence[RunPart]]) -> list[float]:
+    """Volume (mm3) of the runs of each panel along the parts of their centre lines in each of its voids, in a row."""
+    every = [(number, void) for number, lot in enumerate(rooms) for void in lot]
+    parts = [(number, run) for number, lot in enumerate(runs) for run in lot]
+    if not every or not parts:
+        return [0.0] * len(every)
+    cells = np.array([(k, n, void.z0, void.z1, *cell) for k, (n, void) in enumerate(every) for cell in void.cells])
+    void, panel = cells[:, :2].astype(np.int64).T
+    low = np.column_stack((cells[:, 4], cells[:, 6:8].min(axis=1), cells[:, 2]))
+    high = np.column_stack((cells[:, 5], cells[:, 8:].max(axis=1), cells[:, 3]))
+    stretches = Stretches.of([run.path for _, run in parts])
+    i, j = overlapping(
+        stretches.limits().grown(_EPS),
+        Boxes(low, high),
+        np.array([number for number, _ in parts])[stretches.path],
+        panel,
+    )
+    start, way = stretches.start[i], stretches.end[i] - stretches.start[i]
+    areas = np.array([run.outside_area for _, run in parts])[stretches.path[i]]
+    shares = _shares_inside(cells[j, 2:], start, stretches.end[i])
+    volumes = areas * np.sqrt((way * way).sum(axis=1)) * shares
+    taken: list[float] = np.bincount(void[j], volumes, len(every)).tolist()
+    return taken
 
 
-def _run_volume(void: Void, run: RunPart) -> float:
-    """Volume (mm3) of a run along the parts of its centre line that lie in a void."""
-    x0, y0, x1, y1 = void.bounds
-    length = 0.0
-    for a, b in pairwise(run.path):
-        if max(a[0], b[0]) < x0 or min(a[0], b[0]) > x1 or max(a[1], b[1]) < y0 or min(a[1], b[1]) > y1:
-            continue
-        length += dist(a, b) * sum(_share_inside(cell, void.z0, void.z1, a, b) for cell in void.cells)
-    return run.outside_area * length
+def _shares_inside(cells: Floats, start: Floats, end: Floats) -> Floats:
+    """The share of the way from `start` to `end` (n, 3) that lies in a cell; its right, top and far faces do not.
 
-
-def _share_inside(cell: Cell, z0: float, z1: float, a: Vec3, b: Vec3) -> float:
-    """The share of the segment from a to b that lies in a cell from z0 to z1; its right, top and far faces are not."""
-    x0, x1, low0, low1, high0, high1 = cell
+    `cells` (n, 8) are the least and greatest z of each, and its `Cell`.
+    """
+    z0, z1, x0, x1, low0, low1, high0, high1 = cells.T
     below, above = (low1 - low0) / (x1 - x0), (high1 - high0) / (x1 - x0)
-    rooms = [
-        (x - x0, y - low0 - below * (x - x0), z - z0, x1 - x, high0 + above * (x - x0) - y, z1 - z)
-        for x, y, z in (a, b)
-    ]
-    start, end = 0.0, 1.0
-    for side, (at_a, at_b) in enumerate(zip(*rooms, strict=True)):
-        if at_a > 0.0 and at_b > 0.0:
-            continue
-        if max(at_a, at_b) < 0.0 or (side >= 3 and max(at_a, at_b) == 0.0):
-            return 0.0
-        if at_a < 0.0:
-            start = max(start, at_a / (at_a - at_b))
-        elif at_b < 0.0:
-            end = min(end, at_a / (at_a - at_b))
-    return max(0.0, end - start)
+    at_start, at_end = (
+        np.array((x - x0, y - low0 - below * (x - x0), z - z0, x1 - x, high0 + above * (x - x0) - y, z1 - z))
+        for x, y, z in (start.T, end.T)
+    )
+    most = np.maximum(at_start, at_end)
+    outside = (most < 0.0).any(axis=0) | (most[3:] == 0.0).any(axis=0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = at_start / (at_start - at_end)
+    enter = np.where(at_start < 0.0, crossing, 0.0).max(axis=0)
+    leave = np.where(at_end < 0.0, crossing, 1.0).min(axis=0)
+    return np.where(outside, 0.0, np.maximum(leave - enter, 0.0))
 
 
 def _box_volume(void: Void, box: Box) -> float:

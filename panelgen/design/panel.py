@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.backing import backing
@@ -14,25 +14,31 @@ from panelgen.design.brief import PanelBrief
 from panelgen.design.cavity import straps
 from panelgen.design.extents import extent_of
 from panelgen.design.fastening import Unnailed, fasteners
+from panelgen.design.filling import Filling, fillings
 from panelgen.design.framing import frame_panel
-from panelgen.design.insulation import bays
-from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
+from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.requests import Requests
-from panelgen.design.services import clip_to_panel
+from panelgen.design.services import Space
 from panelgen.design.sheathing import joint_heights, sheets
-from panelgen.design.shields import shields
-from panelgen.design.supports import supports
 from panelgen.design.ties import plate_ties
 from panelgen.design.trades import unbacked
-from panelgen.geometry.frames import Vec3
-from panelgen.model import Panel, PanelKind, RunPart
+from panelgen.design.unfinished import Unfinished
+from panelgen.model import Finding, Member, Opening, Panel, PanelKind, RunPart
 
 __all__ = ["design_panels"]
 
 
 def design_panels(briefs: Sequence[PanelBrief], rules: RuleSet, requests: Requests, catalog: Catalog) -> list[Panel]:
     """Every part of each panel."""
-    panels = [_unnailed(brief, rules, requests) for brief in briefs]
+    framed = [_framed(brief, rules) for brief in briefs]
+    runs = requests.runs_in([one.space for one in framed])
+    lapping = [one.lapped for one in framed if one.lapped is not None]
+    beyond = iter(requests.runs_in(lapping))
+    crossing = [parts if one.lapped is None else next(beyond) for one, parts in zip(framed, runs, strict=True)]
+    rooms = [bore_room(rules, brief.wall.bearing or brief.wall.exterior) for brief in briefs]
+    sticks = bored([one.members for one in framed], crossing, requests.clearance, rooms)
+    filled = [_filled(*parts, requests) for parts in zip(framed, sticks, runs, strict=True)]
+    panels = [_unnailed(*parts, rules, requests) for parts in zip(framed, filled, fillings(filled, rules), strict=True)]
     lots = [
         Unnailed(one.label, one.length, one.layers, one.members, one.sheets, one.runs, brief.lapped[0])
         for brief, one in zip(briefs, panels, strict=True)
@@ -43,35 +49,51 @@ def design_panels(briefs: Sequence[PanelBrief], rules: RuleSet, requests: Reques
     ]
 
 
-def _unnailed(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
-    """A panel without its nails and screws."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Framed:
+    """The framing of a panel, and the room that the panel takes; `lapped` with loose plates that lap the next one."""
+
+    brief: PanelBrief
+    members: tuple[Member, ...]
+    openings: tuple[Opening, ...]
+    findings: tuple[Finding, ...]
+    space: Space
+    lapped: Space | None
+
+
+def _framed(brief: PanelBrief, rules: RuleSet) -> _Framed:
     framing = frame_panel(brief, rules)
-    members = framing.members
     heights = sorted({y for side in ("outer", "inner") for y in joint_heights(brief, side)})
-    blocks, block_findings = blocking(brief, members, heights)
-    members = (*members, *blocks)
+    blocks, block_findings = blocking(brief, framing.members, heights)
+    members = (*framing.members, *blocks)
     boards, board_findings = backing(brief, members)
     members = (*members, *boards)
     low, high = min(layer.z0 for layer in brief.layers), max(layer.z1 for layer in brief.layers)
     left = min(0.0, brief.inner_span[0], brief.strap_span[0])
     right = max(brief.length, brief.inner_span[1], brief.strap_span[1])
-    box = (left, 0.0, low), (right, brief.height, high)
-    parts = _runs_in(brief, requests, *box)
+    space = Space(brief.frame, (left, 0.0, low), (right, brief.height, high))
+    lap = max((extent_of(member).x1 for member in members if member.loose), default=right)
+    lapped = Space(brief.frame, space.lower, (lap, brief.height, high)) if lap > right else None
+    findings = (*framing.findings, *block_findings, *board_findings)
+    return _Framed(brief, members, framing.openings, findings, space, lapped)
+
+
+def _filled(framed: _Framed, sticks: Sequence[Member], runs: tuple[RunPart, ...], requests: Requests) -> Unfinished:
+    """A panel with its services and straps, its sticks marked; `findings` are those about the straps."""
+    brief = framed.brief
     boxes = boxes_in(brief, requests.boxes.get(brief.wall.id, ()))
+    strapping, findings = straps(brief, sticks, runs, boxes)
+    return Unfinished(brief, mark_members(brief.label, (*sticks, *strapping)), runs, boxes, findings)
+
+
+def _unnailed(framed: _Framed, filled: Unfinished, filling: Filling, rules: RuleSet, requests: Requests) -> Panel:
+    """A panel without its nails and screws."""
+    brief = filled.brief
     sleeves = sleeves_in(brief, requests.sleeves.get(brief.wall.id, ()))
-    room = bore_room(rules, brief.wall.bearing or brief.wall.exterior)
-    lap = max((extent_of(member).x1 for member in members), default=right)  # loose plates lap the next panel
-    crossing = parts if lap <= right else _runs_in(brief, requests, box[0], (lap, brief.height, high))
-    members = bored(members, crossing, requests.clearance, room)
-    strapping, strap_findings = straps(brief, members, parts, boxes)
-    voids, bay_findings = bays(brief, members, parts, boxes)
-    members = mark_members(brief.label, (*members, *strapping))
-    pieces, sheet_findings = sheets(brief, members, sleeves)
-    cut = mark_sheets(brief.label, pieces)
-    kind = PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL
+    pieces, sheet_findings = sheets(brief, filled.members, sleeves)
     return Panel(
         label=brief.label,
-        kind=kind,
+        kind=PanelKind.EXTERIOR_WALL if brief.wall.exterior else PanelKind.INTERIOR_WALL,
         level=brief.level,
         wall=brief.wall.id,
         wall_start=brief.wall_start,
@@ -81,32 +103,20 @@ def _unnailed(brief: PanelBrief, rules: RuleSet, requests: Requests) -> Panel:
         height=brief.height,
         profile=((0.0, 0.0), (brief.length, 0.0), *reversed(brief.top)),
         layers=brief.layers,
-        members=members,
-        sheets=cut,
-        openings=framing.openings,
-        runs=parts,
-        boxes=boxes,
+        members=filled.members,
+        sheets=mark_sheets(brief.label, pieces),
+        openings=framed.openings,
+        runs=filled.runs,
+        boxes=filled.boxes,
         sleeves=sleeves,
-        hardware=(
-            *plate_ties(brief, members, rules),
-            *shields(brief, members, parts, rules),
-            *supports(brief, members, parts, boxes, rules),
-        ),
-        bays=mark_bays(brief.label, voids),
+        hardware=(*plate_ties(brief, filled.members, rules), *filling.hardware),
+        bays=filling.bays,
         findings=(
-            *framing.findings,
-            *block_findings,
-            *board_findings,
+            *framed.findings,
             *sheet_findings,
-            *strap_findings,
-            *unbacked(brief, members, requests.trades.get(brief.wall.id, ()), rules),
-            *bay_findings,
+            *filled.findings,
+            *unbacked(brief, filled.members, requests.trades.get(brief.wall.id, ()), rules),
+            *filling.findings,
         ),
-        fittings=requests.fittings_in(brief.frame, *box),
+        fittings=requests.fittings_in(framed.space),
     )
-
-
-def _runs_in(brief: PanelBrief, requests: Requests, lower: Vec3, upper: Vec3) -> tuple[RunPart, ...]:
-    """The stretches of the house's runs inside a box of the panel (mm)."""
-    near = requests.runs_near(brief.frame, lower, upper)
-    return tuple(part for run in near for part in clip_to_panel(run, brief.frame, lower, upper))

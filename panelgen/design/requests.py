@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
 from typing import TypeVar
 
 import numpy as np
@@ -13,10 +12,11 @@ from panelgen.catalog import Catalog
 from panelgen.design.fittings import fittings_of
 from panelgen.design.floors.outline import Deck
 from panelgen.design.junctions import ResolvedWall
-from panelgen.design.services import house_run
+from panelgen.design.services import Space, house_run, parts_in
 from panelgen.design.trades import TradeRow, trade_rows
 from panelgen.geometry.frames import Floats, Frame, Vec3, add, dot, scaled
-from panelgen.model import Finding, Fitting, ServiceRun
+from panelgen.geometry.stretches import Stretches
+from panelgen.model import Finding, Fitting, RunPart, ServiceRun
 from panelgen.spec import HouseSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, SleeveSpec
 
@@ -28,7 +28,7 @@ _OnWall = TypeVar("_OnWall", BackingSpec, BoxSpec, SleeveSpec)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Requests:
-    """Runs in house coordinates with their boxes (`low` and `high`, (n, 3) mm); the rest by wall id.
+    """Runs in house coordinates, their stretches and their boxes (`low` and `high`, (n, 3) mm); the rest by wall id.
 
     `clearance` is what a bore adds to a run's diameter (mm), by run id. `fittings` are those of the runs,
     at `fitting_points` (m, 3) mm in the house; `findings` say where no fitting suits, or no backing.
@@ -36,6 +36,7 @@ class Requests:
     """
 
     runs: tuple[ServiceRun, ...]
+    stretches: Stretches
     low: Floats
     high: Floats
     clearance: Mapping[str, float]
@@ -47,17 +48,15 @@ class Requests:
     findings: tuple[Finding, ...]
     trades: Mapping[str, Sequence[TradeRow]]
 
-    def runs_near(self, frame: Frame, lower: Vec3, upper: Vec3) -> list[ServiceRun]:
-        """The runs whose boxes meet the box `lower` to `upper` of a frame (mm)."""
-        corners = frame.to_parent(list(product(*zip(lower, upper, strict=True))))
-        meets = np.all((self.high >= corners.min(axis=0)) & (self.low <= corners.max(axis=0)), axis=1)
-        return [self.runs[index] for index in np.flatnonzero(meets).tolist()]
+    def runs_in(self, spaces: Sequence[Space]) -> list[tuple[RunPart, ...]]:
+        """The stretches of the runs inside each space, in the coordinates of its frame, run after run."""
+        return parts_in(self.runs, self.stretches, spaces)
 
-    def fittings_in(self, frame: Frame, lower: Vec3, upper: Vec3) -> tuple[Fitting, ...]:
-        """The fittings centred in the box `lower` to `upper` of a frame (mm), in that frame's coordinates."""
-        local = frame.to_local(self.fitting_points)
-        inside = np.all((local >= np.array(lower) - _EPS) & (local <= np.array(upper) + _EPS), axis=1)
-        return tuple(_seen_from(frame, self.fittings[index]) for index in np.flatnonzero(inside).tolist())
+    def fittings_in(self, space: Space) -> tuple[Fitting, ...]:
+        """The fittings centred in a space, in the coordinates of its frame."""
+        local = space.frame.to_local(self.fitting_points)
+        inside = np.all((local >= np.array(space.lower) - _EPS) & (local <= np.array(space.upper) + _EPS), axis=1)
+        return tuple(_seen_from(space.frame, self.fittings[index]) for index in np.flatnonzero(inside).tolist())
 
 
 def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], decks: Sequence[Deck], catalog: Catalog) -> Requests:
@@ -72,6 +71,7 @@ def requests_of(spec: HouseSpec, resolved: Sequence[ResolvedWall], decks: Sequen
     unsized = catalog.bore_clearance("other").clearance
     return Requests(
         runs,
+        Stretches.of([run.path for run in runs]),
         np.array([path.min(axis=0) for path in paths]).reshape(-1, 3) - reach,
         np.array([path.max(axis=0) for path in paths]).reshape(-1, 3) + reach,
         {run.id: catalog.service_size(run.size).bore_clearance if run.size else unsized for run in spec.runs},

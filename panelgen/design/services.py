@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
 
 from panelgen.catalog import Catalog, ServiceSize
 from panelgen.errors import Problem, SpecError
-from panelgen.geometry.frames import Frame, Vec3
+from panelgen.geometry.boxes import overlapping
+from panelgen.geometry.frames import Floats, Frame, Vec3
+from panelgen.geometry.stretches import Stretches
+from panelgen.geometry.turned_boxes import TurnedBoxes
 from panelgen.model import LayerKind, RunPart, ServiceRun, Why
 from panelgen.model.layers import Layer
 from panelgen.spec.services import RunSpec
 
-__all__ = ["clip_to_panel", "house_run"]
+__all__ = ["Space", "house_run", "parts_in"]
 
 _EPS = 1e-6
 
@@ -78,64 +84,76 @@ def _depth(spec: RunSpec, depth: str | float, layers: Sequence[Layer]) -> float:
     )
 
 
-def clip_to_panel(run: ServiceRun, frame: Frame, lower: Vec3, upper: Vec3) -> tuple[RunPart, ...]:
-    """The stretches of a run inside a panel's box, `lower` to `upper` in panel coordinates (mm)."""
-    path: list[Vec3] = [(x, y, z) for x, y, z in frame.to_local(run.path).tolist()]
-    radius = run.outside_diameter / 2
-    for along, low, high in zip(zip(*path, strict=True), lower, upper, strict=True):
-        if max(along) < low - radius or min(along) > high + radius:
-            return ()
-    stretches: list[list[Vec3]] = []
-    enters: list[bool] = []
-    leaves: list[bool] = []
-    for a, b in itertools.pairwise(path):
-        inside = _inside(a, b, lower, upper)
-        if inside is None:
-            continue
-        t0, t1 = inside
-        start, end = _at(a, b, t0), _at(a, b, t1)
-        if stretches and t0 <= _EPS and math.dist(stretches[-1][-1], start) < 1e-3:
-            stretches[-1].append(end)
-            leaves[-1] = t1 < 1 - _EPS
-        else:
-            stretches.append([start, end])
-            enters.append(t0 > _EPS)
-            leaves.append(t1 < 1 - _EPS)
-    return tuple(
-        RunPart(
-            f"{run.id}.{number}",
-            run.id,
-            run.system,
-            run.product,
-            run.diameter,
-            tuple(points),
-            run.why,
-            enters[number - 1],
-            leaves[number - 1],
-            insulation=run.insulation,
-            section=run.section,
-            family=run.family,
-            bend_radius=run.bend_radius,
-            flow=run.flow,
-        )
-        for number, points in enumerate(stretches, start=1)
-        if max(math.dist(points[0], point) for point in points) > _EPS
+class Space(NamedTuple):
+    """A box in a frame, from corner to corner, mm."""
+
+    frame: Frame
+    lower: Vec3
+    upper: Vec3
+
+
+def parts_in(runs: Sequence[ServiceRun], stretches: Stretches, spaces: Sequence[Space]) -> list[tuple[RunPart, ...]]:
+    """The parts of runs of the house, whose `stretches` are given, inside each space, in its frame, run after run."""
+    if not runs or not spaces:
+        return [()] * len(spaces)
+    boxes = TurnedBoxes.of(*zip(*spaces, strict=True))
+    space, row = overlapping(boxes.limits().grown(_EPS), stretches.limits().grown(_EPS))
+    start, end = (boxes.to_local(space, points[row]) for points in (stretches.start, stretches.end))
+    enter, leave = _inside(start, end, boxes.low[space], boxes.high[space])
+    kept = np.flatnonzero(leave - enter > 1e-9)
+    space, path, enter, leave = space[kept], stretches.path[row[kept]], enter[kept], leave[kept]
+    way, start = (end - start)[kept], start[kept]
+    start, end = start + way * enter[:, None], start + way * leave[:, None]
+    goes_on = np.zeros(len(kept), dtype=bool)
+    goes_on[1:] = (
+        (space[1:] == space[:-1])
+        & (path[1:] == path[:-1])
+        & (enter[1:] <= _EPS)
+        & (((start[1:] - end[:-1]) ** 2).sum(axis=1) < 1e-6)
+    )
+    begins, ends = ([(x, y, z) for x, y, z in points.tolist()] for points in (start, end))
+    comes, goes = (enter > _EPS).tolist(), (leave < 1 - _EPS).tolist()
+    places = list(zip(space.tolist(), path.tolist(), strict=True))
+    count: dict[tuple[int, int], int] = {}
+    parts: list[list[RunPart]] = [[] for _ in spaces]
+    for first, after in pairwise([*np.flatnonzero(~goes_on).tolist(), len(kept)]):
+        place = places[first]
+        count[place] = number = count.get(place, 0) + 1
+        points = (begins[first], *ends[first:after])
+        if max(math.dist(points[0], point) for point in points) > _EPS:
+            parts[place[0]].append(_part(runs[place[1]], number, points, comes[first], goes[after - 1]))
+    return [tuple(lot) for lot in parts]
+
+
+def _part(run: ServiceRun, number: int, points: tuple[Vec3, ...], enters: bool, leaves: bool) -> RunPart:
+    return RunPart(
+        f"{run.id}.{number}",
+        run.id,
+        run.system,
+        run.product,
+        run.diameter,
+        points,
+        run.why,
+        enters,
+        leaves,
+        run.insulation,
+        run.section,
+        run.family,
+        run.bend_radius,
+        run.flow,
     )
 
 
-def _at(a: Vec3, b: Vec3, t: float) -> Vec3:
-    return (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t)
+def _inside(start: Floats, end: Floats, low: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """Shares (n,) of the way from `start` to `end` at which it enters and leaves a box; all (n, 3).
 
-
-def _inside(a: Vec3, b: Vec3, lower: Vec3, upper: Vec3) -> tuple[float, float] | None:
-    """The part (t0, t1) of a segment inside a box; None where it is outside or only touches."""
-    t0, t1 = 0.0, 1.0
-    for start, stop, low, high in zip(a, b, lower, upper, strict=True):
-        step = stop - start
-        if abs(step) < 1e-12:
-            if start < low - _EPS or start > high + _EPS:
-                return None
-            continue
-        near, far = sorted(((low - start) / step, (high - start) / step))
-        t0, t1 = max(t0, near), min(t1, far)
-    return (t0, t1) if t1 - t0 > 1e-9 else None
+    It does not enter where the first is not the lesser.
+    """
+    way = end - start
+    level = np.abs(way) < 1e-12
+    outside = level & ((start < low - _EPS) | (start > high + _EPS))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        one, other = (low - start) / way, (high - start) / way
+    enter = np.where(level, np.where(outside, np.inf, 0.0), np.minimum(one, other)).max(axis=1)
+    leave = np.where(level, 1.0, np.maximum(one, other)).min(axis=1)
+    return np.maximum(enter, 0.0), np.minimum(leave, 1.0)

@@ -8,12 +8,15 @@ hangs on. Plates that one piece of steel does not cover take several.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+import numpy as np
+
 from panelgen.catalog import RuleSet, ServiceTables, ShieldRule
-from panelgen.design.brief import PanelBrief
 from panelgen.design.extents import Extent, extent_of
+from panelgen.design.holes import Holes
+from panelgen.design.unfinished import Unfinished
 from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.model import Bore, Hardware, HardwareKind, Layer, LayerKind, Member, Role, RunPart, Why
 from panelgen.model.pieces import half_extents
@@ -24,70 +27,46 @@ _EPS = 1e-6
 _STEEP = math.sqrt(0.5)
 
 
-def shields(
-    brief: PanelBrief, members: Sequence[Member], runs: Sequence[RunPart], rules: RuleSet
-) -> tuple[Hardware, ...]:
-    """The shield plates of a panel: one piece of hardware for each crossing and face."""
-    ruled = [(run, rule) for run in runs if (rule := rules.shields.get(run.family)) is not None]
-    if not ruled:
-        return ()
-    tables = brief.catalog.services
-    by_run = {run.run: (run, rule) for run, rule in ruled}
-    plates = [
-        plate
-        for member in members
-        if abs(member.frame.y[2]) >= 1.0 - _EPS
-        for bore in member.bores
-        for plate in _on_edges(member, bore, [by_run[name] for name in bore.runs if name in by_run], tables)
+def shields(panels: Sequence[Unfinished], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
+    """The shield plates of each panel, of which `holes` are the bores: one hardware for each crossing and face."""
+    plates: list[list[Hardware]] = [[] for _ in panels]
+    ruled = [
+        [(run, rules.shields[run.family]) for run in panel.runs if run.family in rules.shields] for panel in panels
     ]
-    layer = next((layer for layer in brief.layers if layer.kind is LayerKind.STRAPPING), None)
-    if layer is not None:
-        straps = [(member.id, extent_of(member)) for member in members if member.layer == layer.name]
-        for run, rule in ruled:
-            plates += _on_straps(brief.label, run, rule, straps, layer, tables)
-    return tuple(plates)
+    by_run = {(number, run.run): (run, rule) for number, lot in enumerate(ruled) for run, rule in lot}
+    farthest = max((rule.edge_distance for _, rule in by_run.values()), default=0.0)
+    for k in np.flatnonzero((holes.wood < farthest).any(axis=1)).tolist():
+        number = int(holes.panel[k])
+        runs = [by_run[number, name] for name in holes.bore[k].runs if (number, name) in by_run]
+        plates[number] += _on_edges(holes, k, runs, panels[number].brief.catalog.services)
+    for panel, lot, found in zip(panels, ruled, plates, strict=True):
+        found += _on_straps(panel, lot)
+    return [tuple(found) for found in plates]
 
 
 def _on_edges(
-    member: Member, bore: Bore, runs: Sequence[tuple[RunPart, ShieldRule]], tables: ServiceTables
-) -> list[Hardware]:
-    """Plates on the edges of a stick whose edges lie in the faces of the wall."""
-    if not runs:
-        return []
+    holes: Holes, k: int, runs: Sequence[tuple[RunPart, ShieldRule]], tables: ServiceTables
+) -> Iterator[Hardware]:
+    """Plates for hole k on the edges of its stick, where those lie in the faces of the wall."""
+    member, bore = holes.stick[k], holes.bore[k]
+    if not runs or abs(member.frame.y[2]) < 1.0 - _EPS:
+        return
     run, rule = max(runs, key=lambda one: one[1].edge_distance)
     faces = ("inner", "outer") if member.frame.y[2] > 0 else ("outer", "inner")
-    plates = []
-    for face, (left, at) in zip(faces, _wood_left(member, bore), strict=True):
+    for face, left, y in zip(faces, holes.wood[k].tolist(), (0.0, member.width), strict=True):
         if left >= rule.edge_distance - _EPS:
             continue
         product, count = _sized(member, bore, rule, tables)
         words = f"the hole for run {bore.run} is {left:.1f} mm from the edge, less than {rule.edge_distance:.1f} mm"
-        plates.append(
-            Hardware(
-                f"{member.id}/shield-{bore.run}@{round(bore.point[0])}-{face}",
-                product,
-                count,
-                member.frame.point(*at),
-                Why("shield.edge", words, rule.cited),
-                (member.id, run.id),
-                HardwareKind.SHIELD,
-            )
+        yield Hardware(
+            f"{member.id}/shield-{bore.run}@{round(bore.point[0])}-{face}",
+            product,
+            count,
+            member.frame.point(float(holes.along[k]), y, member.thickness / 2),
+            Why("shield.edge", words, rule.cited),
+            (member.id, run.id),
+            HardwareKind.SHIELD,
         )
-    return plates
-
-
-def _wood_left(member: Member, bore: Bore) -> tuple[tuple[float, Vec3], tuple[float, Vec3]]:
-    """Least wood between a hole and each edge of its stick, and where on the edge, in member coordinates."""
-    x, y, z = bore.point
-    slopes = bore.axis[0] / bore.axis[2], bore.axis[1] / bore.axis[2]
-    reach = bore.diameter / 2 * math.hypot(1.0, slopes[1])
-    heights = [y + slopes[1] * (face - z) for face in (0.0, member.thickness)]
-    middle = member.thickness / 2
-    along = x + slopes[0] * (middle - z)
-    return (
-        (min(heights) - reach, (along, 0.0, middle)),
-        (member.width - max(heights) - reach, (along, member.width, middle)),
-    )
 
 
 def _sized(member: Member, bore: Bore, rule: ShieldRule, tables: ServiceTables) -> tuple[str, int]:
@@ -109,26 +88,24 @@ _Stretch = tuple[float, float, list[str]]
 """Where along a run it is near straps, mm from its start, and the ids of the straps."""
 
 
-def _on_straps(
-    label: str,
-    run: RunPart,
-    rule: ShieldRule,
-    straps: Sequence[tuple[str, Extent]],
-    layer: Layer,
-    tables: ServiceTables,
-) -> list[Hardware]:
-    """Plates on the room side of a run, one wherever it passes straps."""
-    plates = []
-    start = 0.0
-    for a, b in pairwise(run.path):
-        length = math.dist(a, b)
-        for low, high, names in _joined(_near_straps(run, rule, a, b, straps, layer)):
-            plate = tables.shield_plate(high - low, rule.thickness)
-            x, y, _ = add(a, scaled(add(b, scaled(a, -1.0)), (low + high) / 2 / length))
-            words = f"run {run.run} passes a strap nearer than {rule.edge_distance:.1f} mm to the face of the board"
-            plates.append(
-                Hardware(
-                    f"{label}/{run.id}/shield@{round(start + low)}",
+def _on_straps(panel: Unfinished, runs: Sequence[tuple[RunPart, ShieldRule]]) -> Iterator[Hardware]:
+    """Plates on the room side of runs, one wherever a run passes straps."""
+    layer = next((layer for layer in panel.brief.layers if layer.kind is LayerKind.STRAPPING), None)
+    if layer is None:
+        return
+    inside = [(run, rule) for run, rule in runs if _comes_into(layer, run)]
+    straps = [(member.id, extent_of(member)) for member in panel.members if inside and member.layer == layer.name]
+    tables = panel.brief.catalog.services
+    for run, rule in inside:
+        start = 0.0
+        for a, b in pairwise(run.path):
+            length = math.dist(a, b)
+            for low, high, names in _joined(_near_straps(run, rule, a, b, straps, layer)):
+                plate = tables.shield_plate(high - low, rule.thickness)
+                x, y, _ = add(a, scaled(add(b, scaled(a, -1.0)), (low + high) / 2 / length))
+                words = f"run {run.run} passes a strap nearer than {rule.edge_distance:.1f} mm to the face of the board"
+                yield Hardware(
+                    f"{panel.brief.label}/{run.id}/shield@{round(start + low)}",
                     plate.name,
                     _times(high - low, plate.length) * _times(run.outside_diameter, plate.width),
                     (x, y, layer.z0),
@@ -136,9 +113,13 @@ def _on_straps(
                     (run.id, *names),
                     HardwareKind.SHIELD,
                 )
-            )
-        start += length
-    return plates
+            start += length
+
+
+def _comes_into(layer: Layer, run: RunPart) -> bool:
+    """False for a run that stays out of the depth of a layer, however it is turned."""
+    radius, depths = run.outside_diameter / 2, [z for _, _, z in run.path]
+    return min(depths) < layer.z1 + radius and max(depths) > layer.z0 - radius
 
 
 def _near_straps(

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate, pairwise
 
 import numpy as np
 
 from panelgen.catalog import RuleSet, SupportRule
-from panelgen.design.brief import PanelBrief
-from panelgen.geometry.frames import Vec3, add, scaled
+from panelgen.design.holes import Holes
+from panelgen.design.tables import pairs_within
+from panelgen.design.unfinished import Unfinished
+from panelgen.geometry.frames import Vec3
 from panelgen.geometry.polylines import Polyline
-from panelgen.model import Box, Hardware, HardwareKind, Member, RunPart, Why
+from panelgen.geometry.stretches import Stretches
+from panelgen.model import Box, Hardware, HardwareKind, RunPart, Why
 
 __all__ = ["supports"]
 
@@ -20,28 +23,26 @@ _EPS = 1e-6
 _STEEP = math.sqrt(0.5)
 
 
-def supports(
-    brief: PanelBrief, members: Sequence[Member], runs: Sequence[RunPart], boxes: Sequence[Box], rules: RuleSet
-) -> tuple[Hardware, ...]:
-    """One support at each point where a run needs one, for runs of a size with a rule.
+def supports(panels: Sequence[Unfinished], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
+    """One support at each point where a run needs one, for runs of a size with a rule, panel by panel.
 
-    Between two holes, and from a hole to the end of the run, supports are evenly spaced and as few as the
+    Between two of `holes`, and from a hole to the end of the run, supports are evenly spaced and as few as the
     spacing allows; a run without holes has at least one. Beside a box there is one within the distance
     that the rule asks for.
     """
-    bores = _bore_places(members)
-    made = []
-    for run in runs:
-        size = brief.catalog.service_sizes.get(run.product)
-        rule = rules.support(size) if size is not None else None
-        if rule is None:
+    made: list[list[Hardware]] = [[] for _ in panels]
+    ruled = list(_ruled(panels, rules))
+    held, lengths = _held(holes, [(number, run) for number, run, _ in ruled])
+    for (number, run, rule), places, length in zip(ruled, held, lengths, strict=True):
+        boxes = panels[number].boxes
+        gaps = (b - a for a, b in pairwise([0.0, *places, length]))
+        if places and not boxes and max(gaps) <= min(rule.horizontal, rule.vertical):
             continue
         way = Polyline.through(run.path)
-        places = _places(way, rule, way.nearest_to_each(bores.get(run.run, ())), _boxed(run, way, boxes))
         why = Why("run.support", f"no more than {_words(rule)} apart", rule.cited)
-        made += [
+        made[number] += [
             Hardware(
-                f"{brief.label}/{run.id}/support-{number}",
+                f"{panels[number].brief.label}/{run.id}/support-{count}",
                 f"support for {run.product}",
                 1,
                 way.point_at(place),
@@ -49,25 +50,57 @@ def supports(
                 (run.id,),
                 HardwareKind.SUPPORT,
             )
-            for number, place in enumerate(places, start=1)
+            for count, place in enumerate(_places(way, rule, places, _boxed(run, way, boxes)), start=1)
         ]
-    return tuple(made)
+    return [tuple(found) for found in made]
+
+
+def _ruled(panels: Sequence[Unfinished], rules: RuleSet) -> Iterator[tuple[int, RunPart, SupportRule]]:
+    """The number of a panel, a run in it and the rule for its size, for sizes that have one."""
+    asked: dict[str, SupportRule | None] = {}
+    for number, panel in enumerate(panels):
+        for run in panel.runs:
+            if run.product not in asked:
+                size = panel.brief.catalog.service_sizes.get(run.product)
+                asked[run.product] = None if size is None else rules.support(size)
+            rule = asked[run.product]
+            if rule is not None:
+                yield number, run, rule
+
+
+def _held(holes: Holes, runs: Sequence[tuple[int, RunPart]]) -> tuple[list[list[float]], list[float]]:
+    """How far along each run, given with the number of its panel, its holes are, in order; and its length, mm."""
+    parts: dict[tuple[int, str], list[int]] = {}
+    for part, (number, run) in enumerate(runs):
+        parts.setdefault((number, run.run), []).append(part)
+    pairs = [
+        (k, part)
+        for k, (number, bore) in enumerate(zip(holes.panel.tolist(), holes.bore, strict=True))
+        for name in bore.runs
+        for part in parts.get((number, name), ())
+    ]
+    stretches = Stretches.of([run.path for _, run in runs])
+    hole, owner = np.array(pairs, dtype=np.int64).reshape(-1, 2).T
+    pair, stretch = pairs_within(owner, stretches.path)
+    way = stretches.end - stretches.start
+    lengths = np.sqrt((way * way).sum(axis=1))
+    square = np.where(lengths > 0.0, lengths**2, 1.0)
+    offset = holes.middle[hole[pair]] - stretches.start[stretch]
+    share = np.clip((offset * way[stretch]).sum(axis=1) / square[stretch], 0.0, 1.0)
+    away = ((offset - share[:, None] * way[stretch]) ** 2).sum(axis=1)
+    before = lengths.cumsum() - lengths
+    before -= before[np.searchsorted(stretches.path, stretches.path)]
+    nearest = np.lexsort((away, pair))[np.searchsorted(pair, np.arange(len(pairs)))]
+    held: list[list[float]] = [[] for _ in runs]
+    for number, place in sorted(
+        zip(owner.tolist(), (before[stretch] + share * lengths[stretch])[nearest].tolist(), strict=True)
+    ):
+        held[number].append(place)
+    return held, np.bincount(stretches.path, lengths, len(runs)).tolist()
 
 
 def _words(rule: SupportRule) -> str:
     return f"{rule.horizontal:.0f} mm level, {rule.vertical:.0f} mm upright"
-
-
-def _bore_places(members: Sequence[Member]) -> Mapping[str, list[Vec3]]:
-    """Middles of the bores of each run, in panel coordinates."""
-    places: dict[str, list[Vec3]] = {}
-    for member in members:
-        for bore in member.bores:
-            ahead = (member.thickness / 2 - bore.point[2]) / bore.axis[2]
-            middle = member.frame.point(*add(bore.point, scaled(bore.axis, ahead)))
-            for name in bore.runs:
-                places.setdefault(name, []).append(middle)
-    return places
 
 
 def _boxed(run: RunPart, way: Polyline, boxes: Sequence[Box]) -> tuple[bool, bool]:
@@ -89,7 +122,7 @@ def _boxed(run: RunPart, way: Polyline, boxes: Sequence[Box]) -> tuple[bool, boo
 def _places(way: Polyline, rule: SupportRule, holes: Sequence[float], boxed: tuple[bool, bool]) -> list[float]:
     """Where along a way its supports are, in order."""
     extra = []
-    held = sorted(holes)
+    held = list(holes)
     if boxed[0] and rule.from_box < min([*held, way.length]):
         extra.append(rule.from_box)
     if boxed[1] and way.length - rule.from_box > max([*held, 0.0]):

@@ -8,8 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
-import numpy as np
-
 from panelgen.errors import GeometryError
 from panelgen.geometry.frames import Vec3, add, dot, scaled
 from panelgen.geometry.mitres import corner_points
@@ -77,15 +75,3 @@ class Polyline:
             if away < best:
                 best, place = away, low + ahead
         return place
-
-    def nearest_to_each(self, points: Sequence[Vec3]) -> list[float]:
-        """`nearest` for many points (n, 3) at once."""
-        if not points:
-            return []
-        begin, directions, along = np.array(self.points[:-1]), np.array(self.directions), np.array(self.along)
-        offset = np.array(points)[:, None] - begin
-        ahead = np.clip(np.einsum("nsc,sc->ns", offset, directions), 0.0, np.diff(along))
-        away = np.linalg.norm(offset - ahead[..., None] * directions, axis=2)
-        rows, stretch = np.arange(len(points)), away.argmin(axis=1)
-        places: list[float] = (along[stretch] + ahead[rows, stretch]).tolist()
-        return places

@@ -61,7 +61,7 @@ def nailed(
     schedule = panel.catalog.rules(rules)
     framing = blocked(panel)
     framing = (*framing, *backing(panel, framing)[0])
-    framing = bored(framing, runs, {one.run: 3.0 for one in runs}, bore_room(schedule, True))
+    (framing,) = bored([framing], [runs], {one.run: 3.0 for one in runs}, [bore_room(schedule, True)])
     strapping, _ = straps(panel, framing, runs, ())
     members = (*framing, *strapping)
     cut, _ = sheets(panel, members, sleeves)

@@ -32,7 +32,7 @@ def level(name: str, height: float, depth: float, diameter: float, **fields: Any
 
 
 def holes(*runs: RunPart, member: Member | None = None) -> tuple[Bore, ...]:
-    (made,) = bored([member or stud()], runs, {run.run: 0.0 for run in runs}, ROOM)
+    ((made,),) = bored([[member or stud()]], [runs], {run.run: 0.0 for run in runs}, [ROOM])
     return made.bores
 
 

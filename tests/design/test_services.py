@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
 from panelgen.design import design
-from panelgen.design.services import clip_to_panel
+from panelgen.design.services import Space, parts_in
 from panelgen.errors import SpecError
 from panelgen.geometry.frames import WORLD, Frame
+from panelgen.geometry.stretches import Stretches
 from panelgen.model import House, LayerKind, Role, RunPart, ServiceRun, Why
 from panelgen.spec import HouseSpec
 from panelgen.spec.crosscheck.survey import survey
@@ -111,11 +112,14 @@ points = st.tuples(coordinate, coordinate, coordinate)
 @given(path=st.lists(points, min_size=2, max_size=6, unique=True))
 def test_neighbouring_boxes_share_a_run_without_loss(path: list[tuple[float, float, float]]) -> None:
     whole = ServiceRun("R", "power", "cable", 10.0, tuple(path), WHY)
-    big = clip_to_panel(whole, WORLD, (-1000.0, -1000.0, -1000.0), (2000.0, 2000.0, 2000.0))
+    far, beyond = (-1000.0, -1000.0, -1000.0), Frame((500.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+    spaces = (
+        Space(WORLD, far, (2000.0, 2000.0, 2000.0)),
+        Space(WORLD, far, (500.0, 2000.0, 2000.0)),
+        Space(beyond, (0.0, -1000.0, -1000.0), (1500.0, 2000.0, 2000.0)),
+    )
+    big, left, right = parts_in([whole], Stretches.of([path]), spaces)
     assert sum(length_of(part.path) for part in big) == pytest.approx(length_of(tuple(path)))
-    left = clip_to_panel(whole, WORLD, (-1000.0, -1000.0, -1000.0), (500.0, 2000.0, 2000.0))
-    beyond = Frame((500.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-    right = clip_to_panel(whole, beyond, (0.0, -1000.0, -1000.0), (1500.0, 2000.0, 2000.0))
     on_the_joint = sum(math.dist(a, b) for a, b in pairwise(path) if a[0] == b[0] == 500.0)
     parts: list[RunPart] = [*left, *right]
     assert sum(length_of(part.path) for part in parts) - on_the_joint == pytest.approx(length_of(tuple(path)))

@@ -11,7 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
+from panelgen.design.holes import Holes
 from panelgen.design.supports import supports
+from panelgen.design.unfinished import Unfinished
 from panelgen.geometry.frames import Frame
 from panelgen.model import Bore, Box, HardwareKind, Member, RunPart, Why
 from tests.design.builders import brief
@@ -34,7 +36,8 @@ def bored_stud(x: float) -> Member:
 
 
 def places(part: RunPart, members: tuple[Member, ...] = (), boxes: tuple[Box, ...] = ()) -> list[float]:
-    made = supports(PANEL, members, [part], boxes, RULES)
+    panel = Unfinished(PANEL, members, (part,), boxes)
+    (made,) = supports([panel], Holes.of([members]), RULES)
     assert all(one.kind is HardwareKind.SUPPORT and one.count == 1 and one.parts == ("R.1",) for one in made)
     assert len({one.id for one in made}) == len(made)
     return [math.dist(one.point, part.path[0]) for one in made]

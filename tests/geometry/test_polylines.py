@@ -54,9 +54,3 @@ def test_a_place_on_the_way_is_its_own_nearest(way: Polyline, share: float) -> N
 def test_nothing_on_the_way_is_nearer_than_the_nearest(way: Polyline, point: Vec3, share: float) -> None:
     nearest = math.dist(way.point_at(way.nearest(point)), point)
     assert nearest <= math.dist(way.point_at(way.length * share), point) + 1e-6
-
-
-def test_many_places_at_once_are_those_found_one_by_one() -> None:
-    points = [(50.0, 50.0, 0.0), (-10.0, 3.0, 2.0), (130.0, 40.0, -5.0), (20.0, 0.0, 0.0)]
-    assert CORNER.nearest_to_each(points) == pytest.approx([CORNER.nearest(point) for point in points])
-    assert CORNER.nearest_to_each([]) == []

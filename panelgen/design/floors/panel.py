@@ -8,16 +8,17 @@ from dataclasses import replace
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.bores import bore_room, bored
 from panelgen.design.boxes import sleeves_in
+from panelgen.design.brief import PanelBrief
 from panelgen.design.fastening import Unnailed, fasteners
+from panelgen.design.filling import Filling, fillings
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.decking import decking, lapping_from_left
 from panelgen.design.floors.framing import frame_cassette
-from panelgen.design.insulation import bays
-from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
+from panelgen.design.framing import Framing
+from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.requests import Requests
-from panelgen.design.services import clip_to_panel
-from panelgen.design.shields import shields
-from panelgen.design.supports import supports
+from panelgen.design.services import Space
+from panelgen.design.unfinished import Unfinished
 from panelgen.model import Panel
 from panelgen.spec.services import SleeveSpec
 
@@ -28,7 +29,19 @@ def design_cassettes(
     briefs: Sequence[CassetteBrief], rules: RuleSet, requests: Requests, catalog: Catalog
 ) -> list[Panel]:
     """Every part of each cassette."""
-    panels = [_unnailed(brief, rules, requests) for brief in briefs]
+    framed = [frame_cassette(brief) for brief in briefs]
+    spaces = [_space(brief.panel) for brief in briefs]
+    runs = requests.runs_in(spaces)
+    rooms = [bore_room(rules, brief.panel.wall.bearing) for brief in briefs]
+    sticks = bored([one.members for one in framed], runs, requests.clearance, rooms)
+    filled = [
+        Unfinished(brief.panel, mark_members(brief.panel.label, members), parts, plated=False)
+        for brief, members, parts in zip(briefs, sticks, runs, strict=True)
+    ]
+    panels = [
+        _unnailed(*parts, requests)
+        for parts in zip(briefs, framed, spaces, filled, fillings(filled, rules), strict=True)
+    ]
     lots = [
         Unnailed(
             one.label,
@@ -47,19 +60,19 @@ def design_cassettes(
     ]
 
 
-def _unnailed(brief: CassetteBrief, rules: RuleSet, requests: Requests) -> Panel:
+def _space(panel: PanelBrief) -> Space:
+    """The room that a cassette takes."""
+    low, high = min(layer.z0 for layer in panel.layers), max(layer.z1 for layer in panel.layers)
+    return Space(panel.frame, (0.0, 0.0, low), (panel.length, panel.height, high))
+
+
+def _unnailed(
+    brief: CassetteBrief, framing: Framing, space: Space, filled: Unfinished, filling: Filling, requests: Requests
+) -> Panel:
     """A cassette without its nails."""
     panel = brief.panel
-    framing = frame_cassette(brief)
-    low, high = min(layer.z0 for layer in panel.layers), max(layer.z1 for layer in panel.layers)
-    box = (0.0, 0.0, low), (panel.length, panel.height, high)
-    near = requests.runs_near(panel.frame, *box)
-    parts = tuple(part for run in near for part in clip_to_panel(run, panel.frame, *box))
-    members = bored(framing.members, parts, requests.clearance, bore_room(rules, panel.wall.bearing))
     sleeves = sleeves_in(panel, [one for one in requests.sleeves.get(panel.wall.id, ()) if _holds(brief, one)])
-    voids, bay_findings = bays(panel, members, parts, (), plated=False)
-    members = mark_members(panel.label, members)
-    pieces, sheet_findings = decking(brief, members, sleeves)
+    pieces, sheet_findings = decking(brief, filled.members, sleeves)
     return Panel(
         label=panel.label,
         kind=brief.kind,
@@ -72,15 +85,15 @@ def _unnailed(brief: CassetteBrief, rules: RuleSet, requests: Requests) -> Panel
         height=panel.height,
         profile=((0.0, 0.0), (panel.length, 0.0), *reversed(panel.top)),
         layers=panel.layers,
-        members=members,
+        members=filled.members,
         sheets=mark_sheets(panel.label, pieces),
         openings=framing.openings,
-        runs=parts,
+        runs=filled.runs,
         sleeves=sleeves,
-        hardware=(*shields(panel, members, parts, rules), *supports(panel, members, parts, (), rules)),
-        bays=mark_bays(panel.label, voids),
-        findings=(*framing.findings, *sheet_findings, *bay_findings),
-        fittings=requests.fittings_in(panel.frame, *box),
+        hardware=filling.hardware,
+        bays=filling.bays,
+        findings=(*framing.findings, *sheet_findings, *filling.findings),
+        fittings=requests.fittings_in(space),
         wall_base=panel.wall_base,
     )
 
