@@ -31,7 +31,8 @@ _BACK: Vec3 = (-1.0, 0.0, 0.0)
 class StrapLayer:
     """Collects the straps of one panel; what is placed stays placed, and later straps stop at it.
 
-    All straps lie flat on the inner sheathing. Heights are panel y of the lower edge, mm.
+    All straps lie flat on the inner sheathing. Heights are panel y of the lower edge, mm. They stop at
+    what is `taken` from the first, such as walls under a ceiling.
     """
 
     def __init__(
@@ -42,6 +43,7 @@ class StrapLayer:
         members: Sequence[Member],
         runs: Sequence[RunPart],
         boxes: Iterable[Box],
+        taken: Iterable[Extent] = (),
     ) -> None:
         self.brief = brief
         self.stock = stock_of(brief.catalog, spec.stock, spec.species, spec.grade)
@@ -52,7 +54,7 @@ class StrapLayer:
         self._slopes = slopes(brief)
         self._obstacles = obstacles_in(layer, runs, boxes)
         self._walls = [tee.span for tee in brief.tees if tee.inner_face]
-        self._laid: list[Extent] = []
+        self._laid = list(taken)
         framing = next(one.name for one in brief.layers if one.kind is LayerKind.FRAMING)
         self._studs: list[Extent] = []
         self._wood: list[Extent] = []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, PanelBrief
@@ -79,7 +79,7 @@ def _brief(deck: Deck, one: Cassette, stocks: Stocks, spec: HouseSpec, catalog: 
         frame=Frame(deck.frame.point(x0, y0, 0.0), deck.frame.x, deck.frame.y),
         layers=deck.layers,
         assembly=deck.assembly,
-        openings=tuple(_moved(hole, x0, y0) for hole in deck.openings if _inside(hole, one.rect)),
+        openings=tuple(_cut_opening(hole, one.rect) for hole in deck.openings if _inside(hole, one.rect)),
         layout=tuple(n * spacing - x0 for n in range(first, round(x1 // spacing) + 1)),
         tees=(),
         corners=(),
@@ -104,20 +104,23 @@ def _inside(hole: OpeningBrief, rect: Rect) -> bool:
     return overlap((hole.x0, hole.x1), (rect[0], rect[2])) > _EPS and overlap((hole.y0, hole.y1), rect[1::2]) > _EPS
 
 
-def _moved(hole: OpeningBrief, x: float, y: float) -> OpeningBrief:
-    """An opening of the deck in the coordinates of a cassette whose corner is at (x, y)."""
-    return OpeningBrief(
-        hole.id, hole.kind, hole.x0 - x, hole.x1 - x, hole.y0 - y, hole.y1 - y, hole.unit_width, hole.unit_height
-    )
+def _cut_opening(hole: OpeningBrief, rect: Rect) -> OpeningBrief:
+    """What of an opening of the deck lies in a cassette, in its coordinates."""
+    x0, y0, x1, y1 = _shared((hole.x0, hole.y0, hole.x1, hole.y1), rect)
+    return replace(hole, x0=x0, x1=x1, y0=y0, y1=y1)
 
 
 def _cut(bands: Sequence[WallBand], rect: Rect) -> tuple[WallBand, ...]:
     """What of the walls lies within a cassette, in its coordinates."""
-    x0, y0, x1, y1 = rect
     cut = []
     for band in bands:
-        a0, b0, a1, b1 = band.rect
-        shared = (max(a0, x0) - x0, max(b0, y0) - y0, min(a1, x1) - x0, min(b1, y1) - y0)
-        if shared[2] - shared[0] > _EPS and shared[3] - shared[1] > _EPS:
-            cut.append(WallBand(band.wall, shared, band.bearing, band.is_along))
+        framing, body = (_shared(one, rect) for one in (band.rect, band.body))
+        if framing[2] - framing[0] > _EPS and framing[3] - framing[1] > _EPS:
+            cut.append(WallBand(band.wall, framing, body, band.bearing, band.is_along))
     return tuple(cut)
+
+
+def _shared(one: Rect, rect: Rect) -> Rect:
+    """What two rectangles share, in the coordinates of the second."""
+    x0, y0, x1, y1 = rect
+    return (max(one[0], x0) - x0, max(one[1], y0) - y0, min(one[2], x1) - x0, min(one[3], y1) - y0)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from panelgen.design.brief import Span
+from panelgen.design.brief import OpeningBrief, Span
 from panelgen.design.floors.fields import fields
 from panelgen.design.floors.outline import Deck
 from panelgen.design.intervals import overlap, subtract
@@ -73,6 +73,7 @@ def cassettes(deck: Deck, shop: Shop, longest_joist: float) -> tuple[tuple[Casse
                 placed.append((rect, (low <= field[1] + _EPS, high >= field[3] - _EPS), (left, right)))
     placed.sort()
     rects = [rect for rect, _, _ in placed]
+    findings += [_on_joint(deck, hole) for hole in deck.openings if not any(_holds(rect, hole) for rect in rects)]
     found = tuple(Cassette(rect, rims, _meets(rect, rects), laps) for rect, rims, laps in placed)
     return found, tuple(findings)
 
@@ -156,6 +157,23 @@ def _meets(rect: Rect, rects: Sequence[Rect]) -> tuple[bool, bool, bool, bool]:
         any(abs(other[0] - x1) < _EPS for other in beside),
         any(abs(other[3] - y0) < _EPS for other in in_line),
         any(abs(other[1] - y1) < _EPS for other in in_line),
+    )
+
+
+def _holds(rect: Rect, hole: OpeningBrief) -> bool:
+    x0, y0, x1, y1 = rect
+    return x0 <= hole.x0 + _EPS and hole.x1 <= x1 + _EPS and y0 <= hole.y0 + _EPS and hole.y1 <= y1 + _EPS
+
+
+def _on_joint(deck: Deck, hole: OpeningBrief) -> Finding:
+    return Finding(
+        "deck.opening-joint",
+        Severity.STOP,
+        f"opening {hole.id} of {deck.kind} {deck.spec.id} lies across a joint of its cassettes, which can carry no "
+        "header there: move it, or pin the joints beside it",
+        parts=(hole.id,),
+        house_point=deck.frame.point((hole.x0 + hole.x1) / 2, (hole.y0 + hole.y1) / 2, 0.0),
+        source=_PRACTICE,
     )
 
 

@@ -35,13 +35,14 @@ _ROUNDING = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class WallBand:
-    """What the framing of a wall under or on a deck takes up of it: `rect` in the deck's coordinates, mm.
+    """What a wall under or on a deck takes up of it, in the deck's coordinates, mm: its framing and all its layers.
 
     `is_along` is True where the wall runs along the joists, False where it crosses them.
     """
 
     wall: str
     rect: Rect
+    body: Rect
     bearing: bool
     is_along: bool
 
@@ -217,10 +218,17 @@ def _rect(frame: Frame, one: Point2, other: Point2) -> Rect:
 
 
 def _band(frame: Frame, wall: ResolvedWall, bearing: bool) -> WallBand:
-    own, (start, end) = wall.wall.frame, wall.framing
-    near, far = own.point(start, 0.0, 0.0), own.point(end, 0.0, wall.wall.framing.thickness)
-    is_along = abs(dot(wall.wall.frame.x, frame.y)) > abs(dot(wall.wall.frame.x, frame.x))
-    return WallBand(wall.wall.id, _rect(frame, near[:2], far[:2]), bearing, is_along)
+    own, layers = wall.wall.frame, wall.wall.layers
+    start, end = wall.framing
+    rects = [
+        _rect(frame, own.point(start, 0.0, z0)[:2], own.point(end, 0.0, z1)[:2])
+        for z0, z1 in (
+            (0.0, wall.wall.framing.thickness),
+            (min(layer.z0 for layer in layers), max(layer.z1 for layer in layers)),
+        )
+    ]
+    is_along = abs(dot(own.x, frame.y)) > abs(dot(own.x, frame.x))
+    return WallBand(wall.wall.id, rects[0], rects[1], bearing, is_along)
 
 
 def _opening(frame: Frame, hole: DeckOpening) -> OpeningBrief:

@@ -1,4 +1,4 @@
-"""Cassettes from their briefs: framing, services and bores, bays, marks and sheets, and nails last of all."""
+"""Cassettes from their briefs: framing, services and bores, straps, bays, marks and sheets, and nails last."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from panelgen.design.brief import PanelBrief
 from panelgen.design.fastening import Unnailed, fasteners
 from panelgen.design.filling import Filling, fillings
 from panelgen.design.floors.brief import CassetteBrief
+from panelgen.design.floors.cavity import straps
 from panelgen.design.floors.decking import decking, lapping_from_left
 from panelgen.design.floors.framing import frame_cassette
 from panelgen.design.framing import Framing
@@ -19,7 +20,7 @@ from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.requests import Requests
 from panelgen.design.services import Space
 from panelgen.design.unfinished import Unfinished
-from panelgen.model import Panel
+from panelgen.model import Member, Panel, RunPart
 from panelgen.spec.services import SleeveSpec
 
 __all__ = ["design_cassettes"]
@@ -34,10 +35,7 @@ def design_cassettes(
     runs = requests.runs_in(spaces)
     rooms = [bore_room(rules, brief.panel.wall.bearing) for brief in briefs]
     sticks = bored([one.members for one in framed], runs, requests.clearance, rooms)
-    filled = [
-        Unfinished(brief.panel, mark_members(brief.panel.label, members), parts, plated=False)
-        for brief, members, parts in zip(briefs, sticks, runs, strict=True)
-    ]
+    filled = [_filled(*parts) for parts in zip(briefs, sticks, runs, strict=True)]
     panels = [
         _unnailed(*parts, requests)
         for parts in zip(briefs, framed, spaces, filled, fillings(filled, rules), strict=True)
@@ -66,6 +64,13 @@ def _space(panel: PanelBrief) -> Space:
     return Space(panel.frame, (0.0, 0.0, low), (panel.length, panel.height, high))
 
 
+def _filled(brief: CassetteBrief, sticks: Sequence[Member], runs: tuple[RunPart, ...]) -> Unfinished:
+    """A cassette with its services and straps, its sticks marked; `findings` are those about the straps."""
+    strapping, findings = straps(brief, sticks, runs)
+    members = mark_members(brief.panel.label, (*sticks, *strapping))
+    return Unfinished(brief.panel, members, runs, findings=findings, plated=False)
+
+
 def _unnailed(
     brief: CassetteBrief, framing: Framing, space: Space, filled: Unfinished, filling: Filling, requests: Requests
 ) -> Panel:
@@ -92,7 +97,7 @@ def _unnailed(
         sleeves=sleeves,
         hardware=filling.hardware,
         bays=filling.bays,
-        findings=(*framing.findings, *sheet_findings, *filling.findings),
+        findings=(*framing.findings, *sheet_findings, *filled.findings, *filling.findings),
         fittings=requests.fittings_in(space),
         wall_base=panel.wall_base,
     )

@@ -41,6 +41,7 @@ _ASSEMBLIES: dict[str, Any] = {
         "layers": [
             {"layer": "framing", "stock": "2x8", "spacing": "24 in"},
             {"layer": "sheathing", "product": "osb-7/16", "barrier": "air"},
+            {"layer": "strapping", "stock": "1x3", "spacing": "16 in"},
         ]
     },
 }
