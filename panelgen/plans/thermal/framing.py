@@ -20,6 +20,8 @@ __all__ = ["Column", "Framing", "measure", "opaque_area"]
 _CLOSE = 0.5
 """Depths nearer than this (mm) are the same depth."""
 
+_EDGE = 100.0
+"""A bay this near to an edge of its panel (mm) has sticks alone beyond it, no overhang."""
 _SQUARE = 1.0 - 1e-9
 _AWRY = 1e-9
 
@@ -83,11 +85,22 @@ def opaque_area(panel: Panel) -> float:
 
 
 def _insulated(panel: Panel) -> _Rectangle | None:
-    """The box around the bays of a roof; None for other panels, which are all shell, and where there are none."""
+    """The box around the bays of a roof and the sticks between them and an edge of the panel.
+
+    None for panels of other kinds, which are all shell, and where there are no bays.
+    """
     if panel.kind is not PanelKind.ROOF or not panel.bays:
         return None
     x, y = zip(*(point for bay in panel.bays for point in bay.outline), strict=True)
-    return min(x), min(y), max(x), max(y)
+    wide, high = zip(*panel.profile, strict=True)
+    x0, x1 = _to_edges(min(x), max(x), min(wide), max(wide))
+    y0, y1 = _to_edges(min(y), max(y), min(high), max(high))
+    return x0, y0, x1, y1
+
+
+def _to_edges(low: float, high: float, start: float, end: float) -> tuple[float, float]:
+    """The stretch from `low` to `high`, taken to the edges that are near it."""
+    return start if low - start < _EDGE else low, end if end - high < _EDGE else high
 
 
 def measure(panel: Panel, layer: Layer, area: float) -> Framing:

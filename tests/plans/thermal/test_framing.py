@@ -6,17 +6,19 @@ laboratory reports about 25 % in walls as built and ten points less with careful
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from panelgen.catalog import Catalog
 from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
-from panelgen.model import House, LayerKind, Panel, PanelKind, Role
+from panelgen.model import House, LayerKind, Panel, Role
 from panelgen.plans.thermal import is_shell, panel_thermal
 from panelgen.plans.thermal.framing import measure, opaque_area
 from tests.checks.builders import DEPTH, LEVEL, member, opening, panel, plate, stud
 from tests.design.houses import one_wall
-from tests.random_houses import random_house
+from tests.design.roofs.houses import BOX, house_of, roofs_of
 
 CATALOG = Catalog.default()
 LENGTH, HEIGHT, THICK = 4000.0, 2438.4, 38.1
@@ -121,16 +123,13 @@ def test_partitions_are_no_part_of_the_shell() -> None:
 
 
 def test_a_roof_counts_where_it_is_insulated() -> None:
-    """Rafters at 16 in.: 1.5 in 16 is 9.4 % of wood; eaves and rakes, which shelter nothing, are left out."""
-    house = design(random_house(0))
-    roofs = [one for one in house.panels if one.kind is PanelKind.ROOF and len(one.bays) > 5]
-    assert roofs
-    for one in roofs:
-        area = opaque_area(one)
-        whole = sum(
-            a[0] * b[1] - b[0] * a[1] for a, b in zip(one.profile, (*one.profile[1:], one.profile[0]), strict=True)
-        )
-        filled = sum(bay.gross_volume for bay in one.bays) * 1e9 / one.framing.thickness
-        assert area < whole / 2
-        assert share(one) == pytest.approx(1.5 / 16, abs=0.025)
-        assert share(one) * area + filled == pytest.approx(area, rel=0.05)
+    """Rafters at 24 in.: 1.5 in 24 is 6.25 % of wood, hips and panel ends add to it; eaves, which shelter nothing, do
+    not count."""
+    roofs = roofs_of(house_of(BOX, "rise: 6 in, overhang: 24 in"))
+    areas = [opaque_area(one) for one in roofs]
+    bare = [replace(one, bays=()) for one in roofs]
+    assert sum(areas) < 0.85 * sum(measure(one, one.framing, opaque_area(one)).area for one in bare)
+    assert all(1.5 / 24 < share(one) < 0.15 for one in roofs)
+    wood = sum(share(one) * area for one, area in zip(roofs, areas, strict=True))
+    filled = sum(bay.gross_volume for one in roofs for bay in one.bays) * 1e9 / roofs[0].framing.thickness
+    assert wood + filled == pytest.approx(sum(areas), rel=0.03)
