@@ -1,24 +1,28 @@
-"""Where a wall is split into panels: the fewest panels the line can take, then the most even ones.
+"""Strips split by their length alone: joints on the layout, the fewest panels the line can take, then the most even.
 
-Joints fall on the stud layout, so both neighbours get an end stud and sheets meet on wood, and keep
-clear of rough openings, tees and corners.
+Joints fall on the layout, so both neighbours get an end stick and sheets meet on wood, and keep clear of
+rough openings and of what meets the strip.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from panelgen.design.best_split import best_split, pieces
 from panelgen.design.brief import Span
 
 __all__ = ["legal_joints", "split"]
+
+_PARTS = 1000
+"""Lengths are weighed in whole thousandths of a mm, far below what a saw can cut."""
 
 
 def legal_joints(
     layout: Sequence[float], framing: Span, keep_clear: Sequence[Span], clearance: float, shortest: float
 ) -> tuple[float, ...]:
-    """Layout lines (wall x, mm) where a joint may fall.
+    """Layout lines (mm along the strip) where a joint may fall.
 
-    `keep_clear` are the spans of rough openings and of walls that meet this one; a joint stays
+    `keep_clear` are the spans of rough openings and of what meets the strip; a joint stays
     `clearance` away from each, and `shortest` away from both ends of the framing.
     """
     lo, hi = framing
@@ -30,32 +34,13 @@ def legal_joints(
 
 
 def split(framing: Span, joints: Sequence[float], longest: float, shortest: float) -> tuple[Span, ...] | None:
-    """The panels of a wall, as spans of wall x: fewest, then least sum of squared lengths.
-
-    Exact, by dynamic programming over the legal joints. None where no legal split keeps every panel
-    within `longest`.
+    """The panels of a strip: fewest, then least sum of squared lengths. None where no legal split keeps each
+    within `longest`. A strip that has no joints may be shorter than `shortest`, mm.
     """
-    stops = [framing[0], *joints, framing[1]]
-    best: list[tuple[int, float, int] | None] = [(0, 0.0, -1)] + [None] * (len(stops) - 1)
-    for j in range(1, len(stops)):
-        for i in range(j - 1, -1, -1):
-            length = stops[j] - stops[i]
-            if length > longest + 1e-6:
-                break
-            so_far = best[i]
-            if so_far is None or (length < shortest - 1e-6 and len(stops) > 2):
-                continue
-            candidate = (so_far[0] + 1, so_far[1] + length * length, i)
-            current = best[j]
-            if current is None or candidate[:2] < current[:2]:
-                best[j] = candidate
-    if best[-1] is None:
-        return None
-    spans: list[Span] = []
-    j = len(stops) - 1
-    while j > 0:
-        step = best[j]
-        assert step is not None  # every stop on the best path was reached
-        spans.append((stops[step[2]], stops[j]))
-        j = step[2]
-    return tuple(reversed(spans))
+    stops = (framing[0], *joints, framing[1])
+
+    def squared(i: int, j: int) -> tuple[int]:
+        return (round((stops[j] - stops[i]) * _PARTS) ** 2,)
+
+    best = best_split(stops, squared, pieces(stops, longest, shortest if joints else 0.0))
+    return best.spans(stops) if best else None
