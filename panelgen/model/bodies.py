@@ -15,7 +15,7 @@ from panelgen.model.bores import MARGIN, centre_at, sort_bores
 from panelgen.model.member import Member
 from panelgen.model.sections import blank_ring, endless_face, less_notches, section_at
 from panelgen.model.sheet import Sheet
-from panelgen.model.sticks import Stick, plane_x, stick_of
+from panelgen.model.sticks import Recess, Stick, plane_x, stick_of
 
 __all__ = ["block_body", "member_body", "sheet_body", "stick_body"]
 
@@ -64,10 +64,17 @@ def _lofts(stick: Stick, holes: tuple[Hole, ...]) -> tuple[tuple[Loft, ...], tup
 
 def _ends_are_clear(stick: Stick) -> bool:
     """Whether no side of a notch lies in the stretch that a leaning end takes up."""
+    if any(_slants_at_an_end(notch, stick) for notch in stick.notches):
+        return False
     sides = [x for notch in stick.notches for x in notch[:2]]
     starts = [x for z in (0.0, stick.thickness) for x, _ in (blank_ring(stick, z)[0], blank_ring(stick, z)[3])]
     ends = [x for z in (0.0, stick.thickness) for x, _ in blank_ring(stick, z)[1:3]]
     return all((x <= 0.0 or x > max(starts) + MARGIN) and (x >= stick.length or x < min(ends) - MARGIN) for x in sides)
+
+
+def _slants_at_an_end(notch: Recess, stick: Stick) -> bool:
+    """Whether a birdsmouth runs out at an end of the stick."""
+    return notch.apex is not None and (notch.x0 <= 0.0 or notch.x1 >= stick.length)
 
 
 def _leaning(loft: Loft, stick: Stick) -> Loft:

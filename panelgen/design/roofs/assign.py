@@ -12,6 +12,7 @@ from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
 from panelgen.design.roofs.split import Patch, layout_of, patches_of
 from panelgen.design.sticks import Stock, stock_of
 from panelgen.geometry.frames import Frame
+from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Finding, Severity
 from panelgen.spec import HouseSpec
@@ -19,6 +20,7 @@ from panelgen.spec.roofs import RoofSpec
 
 __all__ = ["roof_briefs"]
 
+_SAME = 1e-4
 _NARROW = 3.0
 """A strip narrower than this many rafters are thick is no panel; common practice, no source."""
 
@@ -77,7 +79,11 @@ def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: R
         sides=tuple(_side(side, x0, roof, rafter, catalog) for side in patch.sides),
         layout=tuple((number, x - x0) for number, x in layout_of(assembly.framing.spacing, span)),
         footprint=tuple((x - x0, run) for x, run in plane.footprint),
-        wall=(-x0, plane.edge_length - x0),
+        walls=tuple(
+            (a[0] - x0, b[0] - x0)
+            for a, b in segments(plane.footprint)
+            if max(abs(a[1]), abs(b[1])) < _SAME and a[0] < b[0]
+        ),
         holes=tuple(_holes(plane, patch, pitch, span)),
         layers=layer_stack(assembly, catalog),
         assembly=assembly,

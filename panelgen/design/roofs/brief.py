@@ -43,7 +43,7 @@ class RoofBrief:
     """One panel. Places in plan are (panel x, run), runs inward from the outer face of the wall framing, mm.
 
     `layout` are the numbers and middles of the rafters on layout. `footprint` is the outer face of the wall
-    framing all around the roof; `wall` is where the plane's own wall is along x.
+    framing all around the roof; `walls` are the stretches of x where it is at run 0.
     """
 
     label: str
@@ -54,7 +54,7 @@ class RoofBrief:
     sides: tuple[Side, ...]
     layout: tuple[tuple[int, float], ...]
     footprint: tuple[Point2, ...]
-    wall: Span
+    walls: tuple[Span, ...]
     holes: tuple[RoofHole, ...]
     layers: tuple[Layer, ...]
     assembly: Assembly
@@ -62,6 +62,21 @@ class RoofBrief:
     shop: Shop
     rules: RuleSet
     catalog: Catalog
+
+    def over_wall(self, x: float) -> bool:
+        """Whether a place at run 0 is on a bearing wall."""
+        return any(low < x < high for low, high in self.walls)
+
+    def gable_end(self, rake: Side) -> float:
+        """Where the wall under a rake ends: the x of its outer framing face."""
+        at = 0 if self.is_left(rake) else 1
+        ends = [span[at] for span in self.walls]
+        return min(ends, key=lambda x: abs(x - rake.start[0]), default=rake.start[0])
+
+    @staticmethod
+    def is_left(riser: Side) -> bool:
+        """Whether a side up the slope is at the left of the panel."""
+        return riser.end[1] < riser.start[1]
 
     @property
     def plate_height(self) -> float:

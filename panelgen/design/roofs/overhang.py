@@ -32,14 +32,14 @@ def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
     left, right = inside.left(0.0, thickness), inside.right(0.0, thickness)
     passing = sorted(_passing(brief, sticks))
     edges: list[tuple[float, float, str]] = [(x0, x1, key) for (x0, x1), key in passing]
-    low = max(x for x, _ in left.line)
-    high = min(x for x, _ in right.line)
-    bays = list(pairwise([(low, low, ""), *[e for e in edges if e[1] > low and e[0] < high], (high, high, "")]))
-    for (_, x0, before), (x1, _, after) in bays:
+    lows, highs = [x for x, _ in left.line], [x for x, _ in right.line]
+    inner = (max(lows), max(lows), ""), *(one for one in edges if one[1] > min(lows) and one[0] < max(highs))
+    for (_, x0, before), (x1, _, after) in pairwise((*inner, (min(highs), min(highs), ""))):
+        x0, x1 = max(x0, *lows), min(x1, *highs)
         if x1 - x0 < _LEAST:
             continue
         middle = (x0 + x1) / 2
-        if not brief.wall[0] < middle < brief.wall[1]:
+        if not brief.over_wall(middle):
             continue
         ends = []
         joints = []
@@ -65,13 +65,13 @@ def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
 
 
 def _passing(brief: RoofBrief, sticks: Sticks) -> list[tuple[tuple[float, float], str]]:
-    """The standing sticks that are on both sides of the blocking."""
+    """The standing sticks that pass over the blocking's place, or reach into it."""
     ends = {member.id: member for member in sticks.members}
     found = []
     for span, key in sticks.standing:
         corners = ends[key].corners()
         runs = [brief.pitch.run_at(y, z) for _, y, z in corners.tolist()]
-        if min(runs) < 0.0 and max(runs) > brief.rafter.thickness:
+        if min(runs) < brief.rafter.thickness and max(runs) > 0.0:
             found.append((span, key))
     return found
 
@@ -81,8 +81,8 @@ def place_ladders(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
     for side in brief.sides:
         if side.line is not RoofLine.RAKE:
             continue
-        at_left = side.end[1] < side.start[1]
-        beyond = brief.wall[0] - side.start[0] if at_left else side.start[0] - brief.wall[1]
+        at_left = brief.is_left(side)
+        beyond = abs(brief.gable_end(side) - side.start[0])
         if beyond > brief.rules.roof.ladder + 1e-6:
             sticks.findings.append(_too_far(brief, side.start, beyond))
         order = sorted(span for span, _ in sticks.standing)

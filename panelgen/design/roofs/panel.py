@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from panelgen.design.numbering import mark_members
+from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
+from panelgen.design.roofs.bays import place_bays
 from panelgen.design.roofs.birdsmouths import cut_birdsmouths
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.edges import place_edges
+from panelgen.design.roofs.nails import roof_nails
 from panelgen.design.roofs.outline import profile_of
 from panelgen.design.roofs.overhang import place_blocking, place_ladders
 from panelgen.design.roofs.rafters import place_rafters, place_wall_rafters
+from panelgen.design.roofs.sheets import place_sheets
 from panelgen.design.roofs.sticks import Sticks
 from panelgen.model import Opening, Panel, PanelKind, Why
 
@@ -24,7 +27,9 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
     place_blocking(brief, sticks, inside)
     place_ladders(brief, sticks, inside)
     cut_birdsmouths(brief, sticks)
+    bays = place_bays(brief, sticks, inside)
     members = mark_members(brief.label, sticks.members)
+    sheets = mark_sheets(brief.label, place_sheets(brief, sticks))
     profile = profile_of(brief)
     return Panel(
         label=brief.label,
@@ -39,6 +44,8 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
         profile=profile,
         layers=brief.layers,
         members=members,
+        sheets=sheets,
+        fasteners=roof_nails(brief, sticks, members, sheets),
         openings=tuple(
             Opening(
                 hole.spec.id,
@@ -52,5 +59,6 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
             )
             for hole in brief.holes
         ),
+        bays=mark_bays(brief.label, bays),
         findings=tuple(sticks.findings),
     )

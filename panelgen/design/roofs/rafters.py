@@ -59,8 +59,7 @@ def place_wall_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None
     for side in brief.sides:
         if side.line is not RoofLine.RAKE:
             continue
-        at_left = side.end[1] < side.start[1]
-        x = brief.wall[0] if at_left else brief.wall[1] - thickness
+        x = brief.gable_end(side) - (0.0 if brief.is_left(side) else thickness)
         if sticks.is_free(x, x + thickness):
             key = brief.id("gable-rafter", x)
             if stand(brief, sticks, inside, key, x, _WALL):
@@ -145,10 +144,10 @@ def _between_rakes(brief: RoofBrief) -> tuple[float, float]:
     low, high = float("-inf"), float("inf")
     for side in brief.sides:
         if side.line is RoofLine.RAKE:
-            if side.end[1] < side.start[1]:
-                low = brief.wall[0]
+            if brief.is_left(side):
+                low = brief.gable_end(side)
             else:
-                high = brief.wall[1]
+                high = brief.gable_end(side)
     return low, high
 
 

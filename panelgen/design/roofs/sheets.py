@@ -1,0 +1,164 @@
+"""Sheathing of roof panels: rows of sheets across the rafters, their ends on rafters and staggered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from math import ceil
+from typing import Any
+
+import shapely
+
+from panelgen.catalog import SheetProduct
+from panelgen.design.brief import Span
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.outline import within
+from panelgen.design.roofs.sticks import Sticks
+from panelgen.design.sheet_joints import Backing, JointLine, choose_joints
+from panelgen.geometry.frames import Frame
+from panelgen.geometry.rings import bends
+from panelgen.geometry.roof_planes import RoofLine
+from panelgen.model import Finding, Layer, LayerKind, Severity, Sheet, Why
+
+__all__ = ["place_sheets"]
+
+_EPS = 1e-6
+_LEAST_PIECE = 25.0
+"""Pieces narrower than this (mm) take no nail and are left out; common practice, no source."""
+
+_PRACTICE = "common practice, no source"
+_WHY = Why("sheet.roof", "sheet across the rafters, ends on rafters and staggered from row to row", _PRACTICE)
+
+
+def place_sheets(brief: RoofBrief, sticks: Sticks) -> tuple[Sheet, ...]:
+    """The sheets of both faces: outer ones first, low rows first, left to right.
+
+    A sheet has square edges, so at plumb sides it stops where it first meets them through its thickness.
+    Inner sheets end where they come down on the plate.
+    """
+    centres = sorted((low + high) / 2 for (low, high), _ in sticks.standing)
+    placed: list[Sheet] = []
+    for face in brief.layers:
+        if face.kind is LayerKind.SHEATHING:
+            placed += _one_face(brief, sticks, face, centres)
+    return tuple(placed)
+
+
+def _one_face(brief: RoofBrief, sticks: Sticks, face: Layer, centres: Sequence[float]) -> Iterator[Sheet]:
+    outer = face.z0 > 0.0
+    product = brief.catalog.sheet(face.product)
+    spec = brief.assembly.outer_sheathing if outer else brief.assembly.inner_sheathing
+    half = 0.0 if spec is None else spec.gap / 2
+    area, start = _area(brief, face, half)
+    avoid: list[float] = []
+    for number, row in enumerate(_rows(area, start, product)):
+        strip = shapely.intersection(area, shapely.box(area.bounds[0], row[0], area.bounds[2], row[1]), grid_size=_EPS)
+        if strip.area < _EPS:
+            continue
+        span = (strip.bounds[0], strip.bounds[2])
+        lines = [JointLine(x, Backing.WHOLE) for x in centres if span[0] + _EPS < x < span[1] - _EPS]
+        widest = max(length for _, length in product.sizes)
+        joints = choose_joints(lines, span, widest, (0.0, half, 0.0), avoid, brief.assembly.framing.spacing / 2)
+        avoid = [joint.x for joint in joints]
+        bounds = [span[0], *avoid, span[1]]
+        for k, (x0, x1) in enumerate(pairwise(bounds)):
+            x0, x1 = x0 + (half if k else 0.0), x1 - (half if k < len(bounds) - 2 else 0.0)
+            low, high = row[0] + (half if row[0] > start + _EPS else 0.0), row[1] - half
+            cell = shapely.intersection(strip, shapely.box(x0, low, x1, high), grid_size=_EPS)
+            name = f"{brief.plane.id}/{'outer' if outer else 'inner'}-sheet-{number + 1}@{round(brief.start + x0)}"
+            yield from _pieces(brief, sticks, face, product, name, cell)
+
+
+def _area(brief: RoofBrief, face: Layer, half: float) -> tuple[Any, float]:
+    """What a layer covers of the panel, and the y at which its rows start, the same in all panels of the plane."""
+    pitch = brief.pitch
+    area = within(brief, face.z0, face.z1)
+    x0, y0, x1, y1 = area.bounds
+    for side in brief.sides:
+        if side.line is RoofLine.JOINT:
+            x0, x1 = (x0 + half, x1) if brief.is_left(side) else (x0, x1 - half)
+    start = pitch.y_at(min(side.start[1] for side in brief.plane.sides), max(face.z0, face.z1))
+    if face.z0 < 0.0:
+        start = _lowest_inner(brief, face)
+        x0, x1, y1 = _between_gables(brief, face, (x0, x1, y1))
+        y0 = max(y0, start)
+    area &= shapely.box(x0, y0, x1, y1)
+    for hole in brief.holes:
+        area -= shapely.box(hole.x[0], hole.y[0], hole.x[1], hole.y[1])
+    return area, start
+
+
+def _between_gables(brief: RoofBrief, face: Layer, limits: tuple[float, float, float]) -> tuple[float, float, float]:
+    """Least and greatest x and greatest y of inner sheets, between gable walls that rise to the rafters."""
+    x0, x1, y1 = limits
+    for side in brief.sides:
+        if side.line is RoofLine.RAKE and brief.is_left(side):
+            x0 = max(x0, brief.gable_end(side) + brief.plane.inner)
+        elif side.line is RoofLine.RAKE:
+            x1 = min(x1, brief.gable_end(side) - brief.plane.inner)
+        elif side.line is RoofLine.TOP:
+            wall = min((run for _, run in brief.footprint), key=lambda run: abs(run - side.start[1]))
+            y1 = min(y1, brief.pitch.y_at(wall - brief.plane.inner, face.z0))
+    return x0, x1, y1
+
+
+def _lowest_inner(brief: RoofBrief, face: Layer) -> float:
+    """The y of the lower edge of the inner sheets: where their corner meets the plate, or the wall's inner face."""
+    pitch = brief.pitch
+    on_plate = (brief.plate_height - face.z0 * pitch.cosine) / pitch.sine - pitch.base
+    return min(on_plate, pitch.y_at(brief.plane.inner, face.z0))
+
+
+def _rows(area: Any, start: float, product: SheetProduct) -> Iterator[Span]:
+    """The rows that the area reaches into, from `start` up, each as wide as a sheet."""
+    _, low, _, high = area.bounds
+    width = max(width for width, _ in product.sizes)
+    for number in range(int((low - start + _EPS) // width), ceil((high - start - _EPS) / width)):
+        yield start + number * width, start + (number + 1) * width
+
+
+def _pieces(
+    brief: RoofBrief, sticks: Sticks, face: Layer, product: SheetProduct, name: str, cell: Any
+) -> Iterator[Sheet]:
+    parts = [part for part in shapely.get_parts(cell) if part.geom_type == "Polygon" and part.area > _EPS]
+    parts.sort(key=lambda part: (part.bounds[1], part.bounds[0]))
+    for number, part in enumerate(parts):
+        x0, y0, x1, y1 = part.bounds
+        own = f"{name}{chr(ord('a') + number - 1) if number else ''}"
+        if min(x1 - x0, y1 - y0) < _LEAST_PIECE or part.buffer(-_LEAST_PIECE / 2, join_style="mitre").is_empty:
+            sticks.findings.append(_sliver(brief, face, own, part))
+            continue
+        turned = shapely.geometry.polygon.orient(part)
+        ring, *cutouts = (
+            tuple((x - x0, y - y0) for x, y in bends(list(ring.coords[:-1])))
+            for ring in (turned.exterior, *turned.interiors)
+        )
+        first = min(range(len(ring)), key=lambda k: (ring[k][1], ring[k][0]))
+        fitting = [size[::-1] for size in product.sizes if size[1] >= x1 - x0 - 1e-3 and size[0] >= y1 - y0 - 1e-3]
+        yield Sheet(
+            own,
+            face.name,
+            product.name,
+            min(fitting, key=lambda size: (size[0] * size[1], size)),
+            product.thickness,
+            product.density,
+            (*ring[first:], *ring[:first]),
+            Frame((x0, y0, face.z0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),
+            _WHY,
+            tuple(sorted(cutouts)),
+        )
+
+
+def _sliver(brief: RoofBrief, face: Layer, id: str, part: Any) -> Finding:
+    x, y = part.representative_point().coords[0]
+    return Finding(
+        "sheet.sliver",
+        Severity.NOTE,
+        f"a piece of the {face.name} would be too narrow to nail and is left out",
+        brief.label,
+        (id,),
+        (x, y, face.z0),
+        value=part.area / max(part.bounds[2] - part.bounds[0], part.bounds[3] - part.bounds[1]),
+        limit=_LEAST_PIECE,
+        source=_PRACTICE,
+    )
