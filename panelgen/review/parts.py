@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import chain
 
-from panelgen.model import House, Panel
+from panelgen.model import House, Panel, PanelKind
 
 __all__ = ["PartKind", "PartName", "name_parts"]
 
@@ -63,6 +63,9 @@ def _of_house(house: House) -> _Named:
         yield PartKind.RUN, run.id, "run", run.id
     for wall in house.walls:
         yield PartKind.WALL, wall.id, "wall", wall.id
+    for panel in house.panels:
+        if panel.kind in (PanelKind.FLOOR, PanelKind.CEILING, PanelKind.ROOF):
+            yield PartKind.WALL, panel.wall, panel.kind, panel.wall
 
 
 def _parts(panel: Panel) -> _Named:

@@ -58,15 +58,16 @@ class Site:
     @classmethod
     def around(cls, house: House, points: tuple[Vec3, ...]) -> Site:
         """The one wall whose layers hold all these house points. Raises BadValueError where there is not just one."""
-        built = dict.fromkeys(panel.wall for panel in house.panels)
+        walls = {wall.id for wall in house.walls}
+        built = dict.fromkeys(panel.wall for panel in house.panels if panel.wall in walls)
         found = [site for site in (cls.of(house, wall) for wall in built) if site._holds(points)]
         if len(found) == 1:
             return found[0]
         places = " and ".join(f"({x:.0f}, {y:.0f}, {z:.0f})" for x, y, z in points)
         if not found:
             raise BadValueError(f"no wall holds both {places}", "route from end to end of one wall at a time")
-        walls = ", ".join(site.wall.id for site in found)
-        raise BadValueError(f"walls {walls} hold both {places}", "name the wall, and give the ends along it")
+        names = ", ".join(site.wall.id for site in found)
+        raise BadValueError(f"walls {names} hold both {places}", "name the wall, and give the ends along it")
 
     def _holds(self, points: tuple[Vec3, ...]) -> bool:
         local = self.wall.frame.to_local(points)

@@ -25,21 +25,27 @@ def stand_alike(old: Draft, new: Draft) -> bool:
     return (
         [one.as_run() for one in old.walls] == [one.as_run() for one in new.walls]
         and old.meetings == new.meetings
-        and list(map(_place, old.briefs)) == list(map(_place, new.briefs))
+        and list(map(_place, _panels(old))) == list(map(_place, _panels(new)))
     )
 
 
 def touched(old: Draft, new: Draft) -> frozenset[str]:
     """Labels of the panels that are asked to be something else, or that something else of the trades comes near."""
+    whole = zip((*old.briefs, *old.cassettes), (*new.briefs, *new.cassettes), _panels(new), strict=True)
     labels = {
         brief.label
-        for before, brief in zip(old.briefs, new.briefs, strict=True)
-        if before != brief or _asked(old.requests, brief.wall.id) != _asked(new.requests, brief.wall.id)
+        for before, after, brief in whole
+        if before != after or _asked(old.requests, brief.wall.id) != _asked(new.requests, brief.wall.id)
     }
     low, high = _moved(old.requests, new.requests)
     if len(low):
-        labels.update(brief.label for brief in new.briefs if _near(brief, low, high))
+        labels.update(brief.label for brief in _panels(new) if _near(brief, low, high))
     return frozenset(labels)
+
+
+def _panels(draft: Draft) -> tuple[PanelBrief, ...]:
+    """The briefs of walls, then those of floors and ceilings."""
+    return (*draft.briefs, *(one.panel for one in draft.cassettes))
 
 
 def _place(brief: PanelBrief) -> tuple[object, ...]:
