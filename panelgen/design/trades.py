@@ -63,9 +63,9 @@ def trade_rows(
         is_strapped = trade.face == "inner" and stretches[0].wall.assembly.strapping is not None
         for row in chosen:
             height = row.height if trade.height is None else trade.height
-            words = trade.reason or f"{trade.hang}, {row.row}"
-            source = f"spec trades {trade.id}; {row.cited}"
             has_height = trade.hang != "board" or trade.height is not None
+            words = trade.reason or (f"{trade.hang}, {row.row}" if has_height else trade.hang)
+            source = f"spec trades {trade.id}; {row.cited}"
             if has_height:
                 backing.extend(_requests(trade, row, span, height, words, is_strapped))
             if is_strapped or trade.hang == "board":
@@ -132,7 +132,7 @@ def unbacked(
         for row in own:
             findings.extend(_along(brief, wood, row))
             if row.is_board:
-                findings.extend(_at_corners(brief, wood, row, rules))
+                findings.extend(_at_edges(brief, wood, row, rules))
     return tuple(findings)
 
 
@@ -152,10 +152,13 @@ def _along(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow) -> Iterator
     span = (max(0.0, brief.strap_span[0], lo), min(brief.length, brief.strap_span[1], hi))
     if row.height is None and not brief.is_level:
         return  # along a rake the sloping plates and straps back it
-    height = brief.height - 2 * _BAND if row.height is None else row.height
+    plate = brief.catalog.stock(brief.assembly.framing.stock).thickness
+    height = brief.height - plate / 2 if row.height is None else row.height
+    # A loose cap of the next panel may lie on top at a joint: the plate below it backs the edge of the board too.
+    heights = (height, height - plate) if row.height is None else (height,)
     band = (height - _BAND, height + _BAND)
     walls = [tee.span for tee in brief.tees if tee.inner_face == (row.face == "inner")]
-    backed = [box.x for box in wood if box.y0 <= band[0] + _EPS and box.y1 >= band[1] - _EPS]
+    backed = [box.x for box in wood if any(box.y0 <= y - _BAND + _EPS and box.y1 >= y + _BAND - _EPS for y in heights)]
     for x0, x1 in subtract(span, [*backed, *walls], _GAP):
         holes = (hole for hole in brief.openings if overlap((hole.y0, hole.y1), band) > _EPS)
         opening = next((hole for hole in holes if overlap((hole.x0, hole.x1), (x0, x1)) > _EPS), None)
@@ -164,17 +167,32 @@ def _along(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow) -> Iterator
         yield _gap(brief, row, words, ((x0 + x1) / 2, height), x1 - x0)
 
 
-def _at_corners(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow, rules: RuleSet) -> Iterator[Finding]:
-    """Inside corners where the edge of a board has nothing to be fastened to."""
+def _at_edges(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow, rules: RuleSet) -> Iterator[Finding]:
+    """Edges of a board at inside corners and around openings that have nothing to be fastened to."""
     strapping = brief.assembly.strapping
     spacing = strapping.spacing if strapping is not None and row.face == "inner" else brief.assembly.framing.spacing
     board = brief.catalog.sheet(brief.design.interior_board)
     edge = rules.sheet_nailing(board.thickness, board.kind).edge_distance
-    for wall, x in _corners(brief, row, edge):
-        heights = [box.y for box in wood if box.x0 <= x + _EPS and box.x1 >= x - _EPS]
-        for y0, y1 in subtract((0.0, brief.top_at(x)), heights, spacing):
-            words = f"{row.words} lacks backing for {y1 - y0:.0f} mm up the corner with wall {wall}: add a stud there"
-            yield _gap(brief, row, words, (x, (y0 + y1) / 2), y1 - y0)
+    reach = (max(0.0, row.span[0] - brief.wall_start), min(brief.length, row.span[1] - brief.wall_start))
+    upright = [(f"up the corner with wall {wall}", x, (0.0, brief.top_at(x))) for wall, x in _corners(brief, row, edge)]
+    level = []
+    for hole in brief.openings:
+        upright += [(f"beside opening {hole.id}", x, (hole.y0, hole.y1)) for x in (hole.x0 - edge, hole.x1 + edge)]
+        level += [(f"above opening {hole.id}", hole.y1 + edge, (hole.x0, hole.x1))]
+        if not hole.to_floor:
+            level += [(f"below opening {hole.id}", hole.y0 - edge, (hole.x0, hole.x1))]
+    for where, x, along in upright:
+        found = [box.y for box in wood if box.x0 <= x + _EPS and box.x1 >= x - _EPS]
+        if reach[0] <= x <= reach[1]:
+            for y0, y1 in subtract(along, found, spacing):
+                words = f"{row.words} lacks backing for {y1 - y0:.0f} mm {where}: add wood there"
+                yield _gap(brief, row, words, (x, (y0 + y1) / 2), y1 - y0)
+    for where, y, along in level:
+        found = [box.x for box in wood if box.y0 <= y + _EPS and box.y1 >= y - _EPS]
+        across = (max(along[0], reach[0]), min(along[1], reach[1]))
+        for x0, x1 in subtract(across, found, spacing):
+            words = f"{row.words} lacks backing for {x1 - x0:.0f} mm {where}: add wood there"
+            yield _gap(brief, row, words, ((x0 + x1) / 2, y), x1 - x0)
 
 
 def _corners(brief: PanelBrief, row: TradeRow, edge: float) -> Iterator[tuple[str, float]]:

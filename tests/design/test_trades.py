@@ -14,7 +14,7 @@ from panelgen.errors import SpecError
 from panelgen.model import House, Member, Role
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import loads
-from tests.design.builders import assembly, brief, frame, tee
+from tests.design.builders import assembly, brief, frame, tee, window
 from tests.design.houses import house_data, one_wall
 
 INCH = 25.4
@@ -125,7 +125,25 @@ def test_board_without_a_stud_at_a_corner() -> None:
     assert [one.code for one in found] == ["backing.gap", "backing.gap"]
     assert all("corner with wall P1" in one.words for one in found)
     topless = [member for member in members if member.role not in (Role.TOP_PLATE, Role.CAP_PLATE)]
-    assert {one.point[1] for one in unbacked(panel, topless, [row], RULES) if one.point} == {panel.height - 24.0}
+    assert {one.point[1] for one in unbacked(panel, topless, [row], RULES) if one.point} == {panel.height - 19.05}
+
+
+def test_board_around_an_opening() -> None:
+    """Jacks, head and sill back its edges; without one of them the edge is reported."""
+    walls = assembly()
+    bare = walls.model_copy(update={"layers": tuple(one for one in walls.layers if one.layer == "framing")})
+    panel = brief(16 * 12 * INCH, 96 * INCH, window(1500.0, 2700.0, 800.0, 2000.0), walls=bare)
+    members = frame(panel)
+    row = TradeRow("T1", "board", "inner", (0.0, panel.length), None, True, "test")
+
+    def words(*roles: Role) -> list[str]:
+        left = [member for member in members if member.role not in roles]
+        return [one.words for one in unbacked(panel, left, [row], RULES)]
+
+    assert words() == []
+    assert [one.split(" mm ")[1] for one in words(Role.JACK, Role.KING)] == ["beside opening w1: add wood there"] * 2
+    assert [one.split(" mm ")[1] for one in words(Role.SILL, Role.CRIPPLE)] == ["below opening w1: add wood there"]
+    assert [one.split(" mm ")[1] for one in words(Role.HEAD_PLATE)] == ["above opening w1: add wood there"]
 
 
 def test_board_under_a_lower_ceiling_gets_a_row() -> None:
