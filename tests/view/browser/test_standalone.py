@@ -305,6 +305,45 @@ def test_what_does_not_change_is_not_made_again(panel: Shown) -> None:
     assert panel.page.evaluate("() => globalThis.made") > 0
 
 
+def test_edges_fade_with_distance(panel: Shown) -> None:
+    panel.button("Weather").click()
+    panel.button("Ghost nails and screws").click()
+
+    def darkness() -> float:
+        """How much darker the sheathing is on the whole than its own colour: nothing where no edge is seen."""
+        pixels = panel.pixels()
+        green = np.abs(pixels - pixels.mean(axis=2, keepdims=True)).max(axis=2) > 30
+        plain = np.median(pixels[green], axis=0)
+        return float(1 - pixels[green].mean() / plain.mean())
+
+    near = panel.pixels()
+    assert ((near.max(axis=2) < 40) & (near.max(axis=2) > 5)).sum() > 1000
+    panel.run("view.stage.nudge({ zoom: 1 / 16 })")
+    assert darkness() < 0.0
+
+
+def test_tab_reaches_everything_and_shows_where_it_is(shown: Shown) -> None:
+    page = shown.page
+    reached = set()
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        reached.add(
+            page.evaluate(
+                """() => {
+                  const all = [...document.querySelectorAll('button, input, select, canvas')];
+                  const { outlineStyle } = getComputedStyle(document.activeElement);
+                  return outlineStyle === 'none' ? -1 : all.indexOf(document.activeElement);
+                }"""
+            )
+        )
+    wanted = page.evaluate(
+        """() => [...document.querySelectorAll('button, input, select, canvas')].flatMap((node, place) =>
+          node.disabled || !node.checkVisibility() ? [] : [place])"""
+    )
+    assert len(wanted) > 30
+    assert set(wanted) <= reached
+
+
 def test_keys_do_what_the_buttons_do(panel: Shown) -> None:
     panel.canvas.focus()
     keys = panel.page.keyboard

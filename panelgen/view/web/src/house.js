@@ -4,7 +4,7 @@ import { Box3, Color, Matrix4 } from "three";
 import { Attitude } from "./attitude.js";
 import { LayerMaterials } from "./materials.js";
 import { PanelScene, frameMatrix } from "./panel.js";
-import { layerColour, THEMES } from "./style.js";
+import { layerColour, THEMES } from "./colours.js";
 
 const HATCHED = new Set(["framing", "strapping"]);
 const SMALL = new Set(["nails and screws", "hardware"]);

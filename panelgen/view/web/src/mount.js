@@ -2,7 +2,7 @@
 
 import { h } from "./dom.js";
 import { listen } from "./pointer.js";
-import css from "./style.css";
+import css from "./css/index.js";
 import { Theme } from "./theme.js";
 import { Desk } from "./ui/desk.js";
 import { View } from "./view.js";

@@ -7,8 +7,9 @@ import { Measure } from "./measure.js";
 import { Outline, scenePoints } from "./outlines.js";
 import { Section } from "./section.js";
 import { Stage } from "./stage.js";
+import { stateOf } from "./state.js";
 import { Store } from "./store.js";
-import { THEMES } from "./style.js";
+import { THEMES } from "./colours.js";
 import { spotOf } from "./ui/spots.js";
 
 const GAP = 260; // mm between neighbouring layers when fully exploded
@@ -298,29 +299,7 @@ export class View extends EventTarget {
 
   /** The state as plain values, for other programs. */
   get state() {
-    const { house } = this;
-    return {
-      panels: [...house.panels.keys()],
-      open: house.open,
-      selected: house.selected?.id ?? null,
-      hovered: this.hover?.id ?? null,
-      involved: house.involved.map((part) => part.id),
-      layers: Object.fromEntries([...house.modes.keys()].map((layer) => [layer, house.mode(layer)])),
-      explode: this.explode,
-      step: this.step,
-      steps: house.steps,
-      section: { axis: this.section.axis, share: this.section.share, flipped: this.section.flipped },
-      orthographic: this.orthographic,
-      direction: this.stage.direction,
-      theme: this.theme,
-      measuring: this.measure.active,
-      measured: this.measure.result,
-      findings: this.findings.byKey.size,
-      finding: this.findings.chosen,
-      frames: this.stage.frames,
-      made: this.made,
-      calls: this.stage.renderer.info.render.calls,
-    };
+    return stateOf(this);
   }
 
   dispose() {

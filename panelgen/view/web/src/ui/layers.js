@@ -1,7 +1,7 @@
 // The legend: one row a layer, with its colour and shape, to show, hide or make a ghost.
 
 import { button, h, refill, svg, toggle } from "../dom.js";
-import { cssColour } from "../style.js";
+import { cssColour } from "../colours.js";
 
 const SHAPES = {
   framing: (fill) => [

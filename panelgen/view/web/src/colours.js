@@ -1,4 +1,4 @@
-// The two themes as colours for the scene; the page takes its own from style.css.
+// The two themes as colours for the scene; the page takes its own from css/.
 
 import { Color, SRGBColorSpace } from "three";
 
