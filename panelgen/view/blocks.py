@@ -47,6 +47,11 @@ class Block:
     slot: int
     data: bytes = field(repr=False)
 
+    @classmethod
+    def table(cls, kind: str, data: bytes) -> Block:
+        """A block that is of no layer: what is said and not drawn."""
+        return cls(kind, "", 0, data)
+
     @property
     def key(self) -> str:
         """The name of the content: a 96-bit BLAKE2 digest (RFC 7693) in hexadecimal."""

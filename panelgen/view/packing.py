@@ -51,6 +51,6 @@ class Packer:
         if found is None:
             parts = panel_parts(panel, self._looks)
             mass = round(sum(part.mass for part in parts if part.mass is not None), 1)
-            blocks = [*shape_blocks(parts), Block("parts", "", 0, parts_table(parts))]
+            blocks = [*shape_blocks(parts), Block.table("parts", parts_table(parts))]
             found = self._panels[panel] = (mass, packed(blocks))
         return found

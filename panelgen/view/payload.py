@@ -71,7 +71,7 @@ def house_payload(house: House, findings: Iterable[Finding] = (), packer: Packer
 
 
 def panel_payload(panel: Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
-    """One panel by itself, as `house_payload`."""
+    """One panel by itself, as `house_payload`; findings about other panels are left out."""
     head = {"name": panel.label, "rules": "", "single": True}
     return _payload(head, panel, (panel,), findings, packer)
 
@@ -107,20 +107,20 @@ def _payload(
     packer: Packer | None,
 ) -> Payload:
     packer = packer or kernel_packer()
-    found = tuple(findings)
-    by_panel: dict[str, list[Finding]] = {panel.label: [] for panel in panels}
-    rest: list[Finding] = []
+    by_panel: dict[str, list[Finding]] = {"": [], **{panel.label: [] for panel in panels}}
+    found = [finding for finding in findings if finding.panel in by_panel]
     for finding in found:
-        by_panel.get(finding.panel, rest).append(finding)
+        by_panel[finding.panel].append(finding)
     heads: dict[str, dict[str, Any]] = {}
     buffers: dict[str, bytes] = {}
     for panel in panels:
         mass, shapes = packer.panel(panel)
-        own = packed([Block("findings", "", 0, findings_table(by_panel[panel.label]))])
+        own = packed([Block.table("findings", findings_table(by_panel[panel.label]))])
         heads[panel.label] = _panel_head(panel, mass, (*shapes.heads, *own.heads))
         buffers |= {**shapes.buffers, **own.buffers}
     groups = group_findings(thing, found)
-    whole = packed([Block("findings", "", 0, findings_table(rest)), Block("causes", "", 0, causes_table(groups))])
+    tables = {"findings": findings_table(by_panel[""]), "causes": causes_table(groups)}
+    whole = packed(Block.table(kind, data) for kind, data in tables.items())
     house = {**head, "layers": _LAYERS, "mark": MARK_COLOUR, "blocks": whole.heads}
     return Payload(house, heads, {**buffers, **whole.buffers})
 

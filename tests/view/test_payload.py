@@ -230,6 +230,17 @@ def test_findings_have_keys_and_stand_under_their_causes() -> None:
     assert (mass["words"], mass["waived"]) == (f"panel {panel.label}", "the engineer")
 
 
+def test_a_panel_by_itself_leaves_out_what_is_said_of_others() -> None:
+    first, second = small_house(2).panels
+    found = [Finding("panel.mass", Severity.WARN, "too heavy", panel.label) for panel in (first, second)]
+    of_house = Finding("house.wide", Severity.NOTE, "of the whole")
+    payload = panel_payload(first, [*found, of_house])
+    assert [row["code"] for row in reading.content(payload, first.label, "findings")] == ["panel.mass"]
+    told = {block["kind"]: json.loads(payload.buffers[block["key"]]) for block in payload.house["blocks"]}
+    assert [row["code"] for row in told["findings"]] == ["house.wide"]
+    assert [cause["words"] for cause in told["causes"]] == [f"panel {first.label}", "the house"]
+
+
 def test_a_panel_is_packed_once() -> None:
     house = small_house(2)
     packer = kernel_packer()

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from playwright.sync_api import Browser
 
 from panelgen import api
 from panelgen.geometry.frames import Frame
@@ -412,6 +413,14 @@ def test_everything_fits_the_window(panel: Shown, width: int) -> None:
     assert wide == []
     assert panel.page.get_by_label("Picked part").is_visible()
     assert panel.canvas.bounding_box()["height"] > 300
+
+
+def test_a_browser_that_cannot_draw_says_so(browser: Browser, tmp_path: Path) -> None:
+    page = browser.new_page()
+    page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
+    page.goto(to_html(wall_panel(), tmp_path / "panel.html").as_uri())
+    assert "WebGL" in page.get_by_role("alert").inner_text()
+    page.close()
 
 
 def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:

@@ -14,8 +14,9 @@ export class Findings {
       ...own.map((finding) => ({ ...finding, panel: "" })),
       ...panels.flatMap((panel) => panel.findings.map((finding) => ({ ...finding, panel: panel.label }))),
     ];
-    this.byKey = new Map(all.map((finding) => [finding.key, finding]));
-    this.causes = causes.map(({ keys, ...cause }) => ({ ...cause, findings: keys.map((key) => this.byKey.get(key)) }));
+    const told = new Map(all.map((finding) => [finding.key, finding]));
+    this.causes = causes.map(({ keys, ...cause }) => ({ ...cause, findings: keys.map((key) => told.get(key)) }));
+    this.byKey = new Map(this.causes.flatMap(({ findings }) => findings.map((finding) => [finding.key, finding])));
     if (!this.byKey.has(this.chosen)) this.chosen = "";
   }
 

@@ -25,7 +25,7 @@ export function mount(el, host = {}) {
   );
   el.append(root);
   const theme = new Theme(host.theme ?? "auto", () => view.setTheme(theme.shown));
-  const view = new View(place, { theme: theme.shown, animate: host.animate });
+  const view = viewIn(place, { theme: theme.shown, animate: host.animate });
   const { canvas } = view.stage;
   const desk = new Desk(root, grid, view, theme);
   desk.findings.setAct(host.act ?? null);
@@ -48,4 +48,14 @@ export function mount(el, host = {}) {
       root.remove();
     },
   };
+}
+
+/** A view in `place`; where the browser has no WebGL, that is said there before the error goes on. */
+function viewIn(place, options) {
+  try {
+    return new View(place, options);
+  } catch (error) {
+    place.append(h("p", { class: "pg-help", role: "alert" }, "This browser cannot draw in 3D: WebGL 2 is missing."));
+    throw error;
+  }
 }
