@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -46,6 +47,7 @@ class Workbench:
         self._tab = "Turn"
         self._problem = ""
         self._said: tuple[str, list[tuple[str, str]]] = (showing.stops(session), [])
+        self._sliders: dict[str, Control] = {}
         self._job: Job[Any] | None = None
         self._progress = (0, 0)
         self._settling: asyncio.TimerHandle | None = None
@@ -69,7 +71,7 @@ class Workbench:
         self.view.observe(self._opened, "panel")
         self.view.observe(self._picked, "picked")
         self.view.observe(lambda _: self._tell(), "theme")
-        self._refresh()
+        self._show()
         if len(session.house.panels) == 1:
             self.view.panel = self._panel
 
@@ -108,7 +110,7 @@ class Workbench:
             act(content)
         except PanelgenError as error:
             self._problem = showing.problem_words(error)
-            self._refresh()
+            self._show()
 
     def _set(self, content: dict[str, Any]) -> None:
         control = self._control(content["id"])
@@ -181,7 +183,7 @@ class Workbench:
                 raise job.error
             else:
                 self._said = (f"{words}: cancelled", []) if job.is_cancelled else done(job.result)
-            self._refresh()
+            self._show()
 
         def progress(done: int, total: int) -> None:
             self._progress = (done, total)
@@ -206,8 +208,7 @@ class Workbench:
 
     def _changed(self) -> None:
         """After a step of the session: show it, and check the whole house once more when it stays so for a while."""
-        self._said = showing.said(self.session.change)
-        self._refresh()
+        self.refresh()
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:
@@ -218,11 +219,14 @@ class Workbench:
 
     def _settle(self) -> None:
         if self._job is None and self.session.settle():
-            self._said = showing.said(self.session.change)
-            self._refresh()
+            self.refresh()
 
-    def _refresh(self) -> None:
-        """Show what the session holds now."""
+    def refresh(self) -> None:
+        """Show what the session holds now, as after a step that was made from Python."""
+        self._said = showing.said(self.session.change)
+        self._show()
+
+    def _show(self) -> None:
         self.view.show(self.session.house, self.session.findings)
         if self.session.design.panel(self._panel) is None:
             self._panel = self.session.house.panels[0].label
@@ -258,7 +262,16 @@ class Workbench:
 
     def _things(self) -> tuple[Thing, ...]:
         home = self.session.design.panel(self._panel)
-        return () if home is None else things(self.session.design, home)
+        listed = () if home is None else things(self.session.design, home)
+        return tuple(replace(thing, controls=tuple(map(self._steady, thing.controls))) for thing in listed)
+
+    def _steady(self, control: Control) -> Control:
+        """A control with the slider that it had when it was first seen."""
+        if control.kind != "length":
+            return control
+        control = control.as_wide_as(self._sliders.get(control.id, control))
+        self._sliders[control.id] = control
+        return control
 
     def _control(self, id: str) -> Control | None:
         return next((one for thing in self._things() for one in thing.controls if one.id == id), None)

@@ -73,6 +73,11 @@ class Control:
         """The length at a step of the slider, mm."""
         return self.low + min(max(place, 0), self.steps) * self.step
 
+    def as_wide_as(self, other: Control) -> Control:
+        """The same with the slider of another, where that reaches the value: one that is held must not move away."""
+        reaches = self.value is None or other.low <= float(self.value) <= other.high
+        return replace(self, low=other.low, high=other.high, step=other.step) if reaches else self
+
     @property
     def id(self) -> str:
         """Names the control as long as it stands for the same places."""

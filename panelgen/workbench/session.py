@@ -12,7 +12,7 @@ Whatever cannot be done raises a PanelgenError that says why, and leaves everyth
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -176,14 +176,14 @@ class Session:
         document = self.document.waived(finding.code, finding.parts[0], reason, decided_by)
         return self._step(f"{finding.code} accepted on {finding.parts[0]}", document)
 
-    def propose(self, tick: Tick | None = None) -> tuple[Finding, ...]:
-        """Look for a way out of every stop finding; the findings keep what was found. `tick` is told of the progress.
+    def propose(self, tick: Tick | None = None, *, only: Collection[Finding] | None = None) -> tuple[Finding, ...]:
+        """Look for a way out of every stop finding, or of some `only`; returns the findings, which keep what was found.
 
-        Whatever `tick` raises ends the search, and nothing is kept.
+        `tick` is told of the progress. Whatever it raises ends the search, and nothing is kept.
         """
         design = self._now.design.settled()
         standing = Standing.of(design.spec, design.house, design.findings, design.catalog)
-        design = replace(design, findings=with_ways_out(standing, tick))
+        design = replace(design, findings=with_ways_out(standing, tick, only))
         self._now = replace(self._now, design=design)
         return design.findings
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, fields, replace
 
 from panelgen.model import Change, Finding
@@ -29,19 +29,24 @@ class _Watched(Standing):
         return Standing.tried(self, changes, target)
 
 
-def with_ways_out(standing: Standing, tick: Tick | None = None) -> tuple[Finding, ...]:
-    """The findings of a standing house, each stop finding with the least way out of it, where one is found."""
-    wanted = sum(map(is_open, standing.findings))
+def with_ways_out(
+    standing: Standing, tick: Tick | None = None, only: Collection[Finding] | None = None
+) -> tuple[Finding, ...]:
+    """The findings of a standing house, each stop finding with the least way out of it, where one is found.
+
+    With `only`, those are looked at and no others.
+    """
+    wanted = [finding for finding in standing.findings if is_open(finding) and (only is None or finding in only)]
     done = 0
 
     def tell() -> None:
         if tick is not None:
-            tick(done, wanted)
+            tick(done, len(wanted))
 
     watched = _Watched(**{field.name: getattr(standing, field.name) for field in fields(standing)}, go_on=tell)
     findings = []
     for finding in standing.findings:
-        if is_open(finding):
+        if finding in wanted:
             tell()
             found = way_out(watched, finding)
             proposal = found[0] if found is not None else decision(standing, finding)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 
 from panelgen.workbench.jobs import Job
 
@@ -19,11 +20,17 @@ def count(tick: Tick) -> int:
     return 7
 
 
+def without_loop(act: Callable[[], object]) -> None:
+    """Do something on a thread in which no event loop runs, whatever other tests have left running here."""
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(act).result(30)
+
+
 def test_without_a_loop_it_is_done_when_start_returns() -> None:
     told: list[tuple[int, int]] = []
     ended: list[Job[int]] = []
     job = Job("counting", count, lambda done, total: told.append((done, total)), ended.append)
-    job.start()
+    without_loop(job.start)
     assert ended == [job]
     assert (job.result, job.error, job.is_cancelled) == (7, None, False)
     assert told[-1] == (3, 3)
@@ -35,7 +42,7 @@ def test_an_error_is_handed_over() -> None:
     def fail(tick: Tick) -> int:
         raise ValueError("no")
 
-    Job("failing", fail, lambda done, total: None, ended.append).start()
+    without_loop(Job("failing", fail, lambda done, total: None, ended.append).start)
     assert str(ended[0].error) == "no"
     assert ended[0].result is None
 
@@ -57,6 +64,8 @@ def test_cancel_ends_work_that_would_never_end() -> None:
         job.cancel()
         return await asyncio.wait_for(ended, 10)
 
-    job = asyncio.run(run())
+    jobs: list[Job[int]] = []
+    without_loop(lambda: jobs.append(asyncio.run(run())))
+    (job,) = jobs
     assert job.is_cancelled
     assert (job.result, job.error, job.is_running) == (None, None, False)

@@ -4,9 +4,10 @@
 const NOTHING = "not given";
 let desks = 0;
 
-/** An element with attributes, listeners (`onclick`) and children. */
+/** An element with attributes, listeners (`onclick`) and children; its keys are its own, not the notebook's. */
 function h(tag, attributes = {}, ...children) {
   const node = document.createElement(tag);
+  node.setAttribute("data-lm-suppress-shortcuts", "true");
   for (const [name, value] of Object.entries(attributes)) {
     if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
     else if (value === true) node.setAttribute(name, "");
@@ -38,18 +39,21 @@ class Row {
     const label = `${name}-label`;
     if (state.kind === "length") {
       this.field = h("input", { id: name, type: "text", autocomplete: "off", spellcheck: "false", class: "pw-text" });
-      this.field.addEventListener("change", () => this.#set(this.field.value));
+      this.field.addEventListener("change", () => this.#set());
+      this.field.addEventListener("keydown", (event) => {
+        if (event.key === "Enter") this.#set();
+        if (event.key === "Escape") this.field.value = this.text;
+      });
       this.slider = h("input", { type: "range", min: 0, step: 1, class: "pw-slider", "aria-labelledby": label });
       this.slider.addEventListener("input", () => this.#slide(true));
       this.slider.addEventListener("change", () => this.#slide(false));
     } else {
       this.field = h("select", { id: name, class: "pw-select" });
-      this.field.addEventListener("change", () => this.#set(this.field.value));
+      this.field.addEventListener("change", () => this.#set());
     }
     const title = h("label", { for: name, id: label }, state.label);
     this.node = h("div", { class: "pw-row" }, title, this.field, this.slider ?? null);
-    this.waiting = false;
-    this.next = null;
+    Object.assign(this, { text: state.text, asked: null, waiting: false, next: null });
   }
 
   say(state, busy) {
@@ -62,20 +66,24 @@ class Row {
       this.slider.max = state.steps;
       if (!this.held) this.slider.value = state.place;
       this.slider.setAttribute("aria-valuetext", state.text);
-      if (document.activeElement !== this.field || this.field.dataset.sent) this.field.value = state.text;
+      if (document.activeElement !== this.field || this.asked !== null) this.field.value = state.text;
       this.field.placeholder = state.optional ? NOTHING : "";
     } else {
       const options = state.choices.map((choice) => [choice, choice]);
       fill(this.field, state.optional ? [["", NOTHING], ...options] : options, state.text);
     }
-    delete this.field.dataset.sent;
+    this.text = state.text;
+    this.asked = null;
     this.waiting = false;
     if (this.next) this.#ask(this.next);
     this.next = null;
   }
 
-  #set(text) {
-    this.field.dataset.sent = "1";
+  /** Ask for what the field says, once. */
+  #set() {
+    const text = this.field.value;
+    if (text === this.text || text === this.asked) return;
+    this.asked = text;
     this.send({ kind: "set", id: this.id, text });
   }
 
@@ -320,7 +328,7 @@ function render({ model, el }) {
   const tabs = new Tabs(name, { Turn: turn, Charts: charts, Work: work }, send);
   const root = h(
     "section",
-    { class: "pw", "aria-label": "Workbench", "data-lm-suppress-shortcuts": "true" },
+    { class: "pw", "aria-label": "Workbench" },
     tabs.node,
     figures.node,
     news.node,

@@ -1,0 +1,93 @@
+"""Notebook servers on this machine alone, each with a folder, a configuration and a kernel of its own."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from tests.project.tree import PACKAGE, ROOT
+
+__all__ = ["TEMPLATE", "lab", "server_folder", "voila"]
+
+TEMPLATE = PACKAGE / "workbench" / "voila"
+_SECONDS = 90
+
+
+def server_folder(place: Path) -> Path:
+    """A folder with copies of the notebooks and examples, as they lie in the project."""
+    for name in ("notebooks", "examples"):
+        shutil.copytree(ROOT / name, place / name)
+    return place
+
+
+@contextmanager
+def lab(folder: Path) -> Iterator[str]:
+    """JupyterLab on a folder; yields its address."""
+    settings = folder / "private" / "JUPYTERLAB_SETTINGS_DIR" / "@jupyterlab" / "apputils-extension"
+    settings.mkdir(parents=True)
+    (settings / "notification.jupyterlab-settings").write_text('{"fetchNews": "false", "checkForUpdates": false}')
+    options = [
+        "--expose-app-in-browser", "--IdentityProvider.token=", "--ip=127.0.0.1", "--allow-root",
+        f"--ServerApp.root_dir={folder}",
+    ]  # fmt: skip
+    with _served(["jupyterlab"], options, folder) as (address, _):
+        yield f"{address}/lab"
+
+
+@contextmanager
+def voila(folder: Path, notebook: str) -> Iterator[str]:
+    """Voila on one notebook of a folder; yields its address."""
+    shutil.copytree(TEMPLATE, folder / "private" / "JUPYTER_DATA_DIR" / "voila" / "templates" / "panelgen")
+    with _served(["voila", f"notebooks/{notebook}.ipynb"], ["--show_tracebacks=True"], folder) as (address, _):
+        yield address
+
+
+@contextmanager
+def _served(command: Sequence[str], options: Sequence[str], folder: Path) -> Iterator[tuple[str, Path]]:
+    port, log = _free_port(), folder / "server.log"
+    private = {
+        name: str(folder / "private" / name)
+        for name in (
+            "IPYTHONDIR", "JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "JUPYTERLAB_SETTINGS_DIR",
+            "JUPYTERLAB_WORKSPACES_DIR",
+        )
+    }  # fmt: skip
+    own = [f"--port={port}", "--no-browser"]
+    environment = {**os.environ, **private, "PYTHONPATH": str(ROOT)}
+    with log.open("wb") as stream:
+        process = subprocess.Popen(
+            [sys.executable, "-m", *command, *own, *options], cwd=folder, env=environment, stdout=stream, stderr=stream
+        )
+        try:
+            _wait(f"http://127.0.0.1:{port}/", process, log)
+            yield f"http://127.0.0.1:{port}", log
+        finally:
+            process.terminate()
+            process.wait(30)
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
+    """Until the port answers; a page may take long, so only the port is asked."""
+    port = int(address.rsplit(":", 1)[1].rstrip("/"))
+    end = time.monotonic() + _SECONDS
+    while time.monotonic() < end:
+        if process.poll() is not None:
+            break
+        with socket.socket() as probe:
+            if probe.connect_ex(("127.0.0.1", port)) == 0:
+                return
+        time.sleep(0.2)
+    raise RuntimeError(log.read_text(encoding="utf-8", errors="replace"))
