@@ -25,9 +25,12 @@ _TOLERANCE = 1e-6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StructureRules:
-    """One code edition's spans, bearing lengths and load path, and the wood that its tables are for."""
+    """One code edition's spans, bearing lengths and load path, and the wood that its tables are for.
 
-    spans: tuple[MemberSpan, ...]
+    `spans` are by use, species, lumber grade and stock, each in the order of load and then spacing.
+    """
+
+    spans: Mapping[tuple[SpanUse, str, str, str], tuple[MemberSpan, ...]]
     bearings: Mapping[str, BearingLength]
     load_path: LoadPathRule
     woods: tuple[TableWood, ...]
@@ -40,18 +43,14 @@ class StructureRules:
         The lightest column that is heavy enough and the closest that is wide enough serve; None where the
         table has no such cell.
         """
-        cells = (
-            cell
-            for cell in self.spans
-            if (cell.use, cell.species, cell.lumber_grade, cell.stock) == (use, species, lumber_grade, stock)
-            and cell.live >= live - _TOLERANCE
-            and cell.spacing >= spacing - _TOLERANCE
-        )
-        return min(cells, key=lambda cell: (cell.live, cell.spacing), default=None)
+        for cell in self.spans.get((use, species, lumber_grade, stock), ()):
+            if cell.live >= live - _TOLERANCE and cell.spacing >= spacing - _TOLERANCE:
+                return cell
+        return None
 
     def live_load(self, use: SpanUse) -> float | None:
         """The lightest live load, kPa, that the tables of this use are printed for; None where there are none."""
-        return min((cell.live for cell in self.spans if cell.use == use), default=None)
+        return min((cells[0].live for key, cells in self.spans.items() if key[0] == use), default=None)
 
     def serves(self, table: str, species: str, lumber_grade: str) -> bool:
         """Whether a table is printed for this wood."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
 from panelgen.catalog.loading import DataFolder, Record
@@ -28,7 +28,7 @@ def structure_rules(rows: Callable[[str], list[Record]], lumber: Mapping[str, Lu
     """The structural tables of one rule set; `rows` gives the lines of a table that belong to it."""
     (path,) = rows("load_paths")
     return StructureRules(
-        spans=tuple(_span(row, lumber) for row in rows("spans")),
+        spans=_spans([_span(row, lumber) for row in rows("spans")]),
         bearings=index(map(_bearing, rows("bearings")), lambda row: row.member),
         load_path=LoadPathRule(reach=path.inches("reach"), bearing_gap=path.inches("bearing_gap"), **path.citation()),
         woods=tuple(map(_wood, rows("woods"))),
@@ -45,6 +45,14 @@ def read_strengths(data: DataFolder, lumber: Mapping[str, Lumber], species: Mapp
         loads=index(map(_load, data.records("design_loads")), lambda row: row.name),
         adjustments=index(map(_adjustment, data.records("adjustments")), lambda row: row.name),
     )
+
+
+def _spans(cells: Sequence[MemberSpan]) -> dict[tuple[SpanUse, str, str, str], tuple[MemberSpan, ...]]:
+    """Cells by what they are for, the lightest and closest first."""
+    by_kind: dict[tuple[SpanUse, str, str, str], list[MemberSpan]] = {}
+    for cell in sorted(cells, key=lambda cell: (cell.live, cell.spacing)):
+        by_kind.setdefault((cell.use, cell.species, cell.lumber_grade, cell.stock), []).append(cell)
+    return {kind: tuple(own) for kind, own in by_kind.items()}
 
 
 def _span(row: Record, lumber: Mapping[str, Lumber]) -> MemberSpan:

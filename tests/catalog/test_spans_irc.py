@@ -123,8 +123,8 @@ def test_where_the_tables_end(use: SpanUse, psf: float, species: str, stock: str
 
 
 def test_editions_are_not_merged() -> None:
-    assert CATALOG.rules("irc-2012").structure.spans == ()
-    assert CATALOG.rules("wac-246-359").structure.spans == ()
+    assert CATALOG.rules("irc-2012").structure.spans == {}
+    assert CATALOG.rules("wac-246-359").structure.spans == {}
     assert CATALOG.rules("irc-2012").structure.live_load("floor joist") is None
 
 

@@ -19,7 +19,7 @@ from panelgen.checks.codes import found
 from panelgen.checks.structure.headers import Built
 from panelgen.checks.structure.levels import Walls
 from panelgen.checks.structure.sticks import FULL, Sticks
-from panelgen.geometry.frames import Floats, Vec3
+from panelgen.geometry.frames import Floats, Vec3, add, dot, scaled
 from panelgen.model import Finding, Member, Panel, PanelKind, Role
 
 __all__ = ["load_paths"]
@@ -131,7 +131,8 @@ class _Bearing:
         """The floor panel between a load and the wall top below it that has no wood through its depth there."""
         for number in self.blocks:
             panel = self.sticks.scene.panels[number]
-            x, y, z = panel.frame.to_local(np.array([load.point]))[0].tolist()
+            away = add(load.point, scaled(panel.frame.origin, -1.0))
+            x, y, z = dot(away, panel.frame.x), dot(away, panel.frame.y), dot(away, panel.frame.z)
             framing = panel.framing
             if not (
                 0.0 <= x <= panel.length and 0.0 <= y <= panel.height and abs(z - framing.z1) < load.point[2] - top

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from panelgen.geometry.frames import Frame
-from panelgen.model import House, Panel, PanelKind, Role
+from panelgen.model import House, Member, Panel, PanelKind, Role
 from tests.checks.builders import member
-from tests.checks.structure.houses import codes, found, storeys, without
+from tests.checks.structure.houses import changed, codes, found, storeys, without
 
 UP = {"type": "window-60x48", "center": "12 ft"}
 
@@ -87,4 +87,10 @@ def test_squash_blocks_in_the_floor() -> None:
     jacks = [m for panel in house.panels if panel.level == "2" for m in panel.members if m.role is Role.JACK]
     panels = {m.id: panel for panel in house.panels for m in panel.members}
     places = [panels[m.id].frame.point(*m.frame.origin)[0] for m in jacks]
-    assert codes(floor_between(house, *places)) == []
+    blocked = floor_between(house, *places)
+    assert codes(blocked) == []
+
+    def webbed(block: Member) -> Member:
+        return replace(block, engineered=True, grade="i-joist") if block.id.startswith("block@") else block
+
+    assert codes(changed(blocked, webbed)) == ["load.block", "load.block"]
