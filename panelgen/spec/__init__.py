@@ -2,12 +2,14 @@
 
 from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, SheathingLayer, StrappingLayer
 from panelgen.spec.floors import CeilingSpec, DeckOpening, DeckSpec, FloorSpec
+from panelgen.spec.handling import CraneReach, CraneSpec, TruckSpec
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
 from panelgen.spec.roofs import RoofCorner, RoofEdge, RoofOpening, RoofPins, RoofSpec, TrussSpec
 from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
+from panelgen.spec.splits import JointSpec, NoJointSpec
 from panelgen.spec.walls import Corner, Gable, Level, Outline, WallLine
 
 __all__ = [
@@ -18,6 +20,8 @@ __all__ = [
     "CeilingSpec",
     "Clearance",
     "Corner",
+    "CraneReach",
+    "CraneSpec",
     "DeckOpening",
     "DeckSpec",
     "DesignData",
@@ -26,8 +30,10 @@ __all__ = [
     "FramingLayer",
     "Gable",
     "HouseSpec",
+    "JointSpec",
     "LayerSpec",
     "Level",
+    "NoJointSpec",
     "OpeningSpec",
     "Outline",
     "Products",
@@ -43,6 +49,7 @@ __all__ = [
     "SleeveSpec",
     "StockOverride",
     "StrappingLayer",
+    "TruckSpec",
     "TrussSpec",
     "UnitType",
     "WaiverSpec",

@@ -10,6 +10,7 @@ from panelgen.catalog import Catalog
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.base import SpecModel
 from panelgen.spec.floors import CeilingSpec, FloorSpec
+from panelgen.spec.handling import CraneSpec, TruckSpec
 from panelgen.spec.openings import OpeningSpec, UnitType
 from panelgen.spec.quantities import (
     Density,
@@ -26,6 +27,7 @@ from panelgen.spec.quantities import (
 from panelgen.spec.roofs import RoofSpec, TrussSpec
 from panelgen.spec.seals import SealSpec
 from panelgen.spec.services import BackingSpec, BoxSpec, RunSpec, SleeveSpec
+from panelgen.spec.splits import JointSpec, NoJointSpec
 from panelgen.spec.trades import TradeSpec
 from panelgen.spec.walls import Level
 
@@ -45,8 +47,8 @@ class DesignData(SpecModel):
 
 
 class Shop(SpecModel):
-    """What the line, crane and hands can do. Joints keep `joint_clearance` from rough openings;
-    `longest_stock` is the longest stick in the rack."""
+    """What the line, crane, truck and hands can do. Joints keep `joint_clearance` from rough openings;
+    `longest_stock` is the longest stick in the rack, `panel_mass` the heaviest panel that the shop moves."""
 
     line_length: PositiveLength = 7315.2
     line_height: PositiveLength = 3048.0
@@ -55,6 +57,8 @@ class Shop(SpecModel):
     shortest_member: PositiveLength = 76.2
     longest_stock: PositiveLength = 4876.8
     joint_clearance: SomeLength = 300.0
+    crane: CraneSpec | None = None
+    truck: TruckSpec | None = None
 
 
 class StockOverride(SpecModel):
@@ -109,6 +113,8 @@ class HouseSpec(SpecModel):
     levels: tuple[Level, ...] = Field(min_length=1)
     unit_types: dict[Name, UnitType] = {}
     openings: tuple[OpeningSpec, ...] = ()
+    joints: tuple[JointSpec, ...] = ()
+    no_joints: tuple[NoJointSpec, ...] = ()
     runs: tuple[RunSpec, ...] = ()
     sleeves: tuple[SleeveSpec, ...] = ()
     boxes: tuple[BoxSpec, ...] = ()

@@ -28,6 +28,7 @@ from panelgen.spec.crosscheck.services import (
     runs_too_thick,
 )
 from panelgen.spec.crosscheck.sizes import bad_gables, bad_heights, bad_lengths, overlapping_levels
+from panelgen.spec.crosscheck.splits import bad_joints, bad_no_joints
 from panelgen.spec.crosscheck.survey import Survey, survey
 from panelgen.spec.faults import Fault
 from panelgen.spec.house import HouseSpec
@@ -55,6 +56,8 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     missing_sills,
     bad_openings,
     overlapping_openings,
+    bad_joints,
+    bad_no_joints,
     repeated_points,
     runs_outside,
     runs_too_thick,

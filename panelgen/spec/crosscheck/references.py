@@ -24,12 +24,14 @@ def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_walls(survey: Survey) -> Iterator[Fault]:
-    """The wall of each opening, run, sleeve, box, backing, trade; runs and sleeves may name a floor or ceiling too."""
+    """The wall of whatever is on one; runs and sleeves may name a floor or ceiling too."""
     house = survey.house
     walls = dict.fromkeys(wall.id for wall in survey.drawn)
     decks = dict.fromkeys(deck.id for deck in (*house.floors, *house.ceilings))
     named: dict[str, list[str | None]] = {
         "openings": [opening.wall for opening in house.openings],
+        "joints": [joint.wall for joint in house.joints],
+        "no_joints": [stretch.wall for stretch in house.no_joints],
         "runs": [run.wall for run in house.runs],
         "sleeves": [sleeve.wall for sleeve in house.sleeves],
         "boxes": [box.wall for box in house.boxes],
