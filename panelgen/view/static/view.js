@@ -76,6 +76,9 @@ var Gf="http://www.w3.org/2000/svg";function Q(i,t={},...e){return Mh(document.c
   padding: 0 12px 9px 37px;
   background: var(--pg-press);
 }
+.pg-involved:empty {
+  display: none;
+}
 .pg-acts {
   display: flex;
   gap: 5px;
@@ -528,6 +531,7 @@ var Gf="http://www.w3.org/2000/svg";function Q(i,t={},...e){return Mh(document.c
   border: 1px solid var(--pg-line);
   pointer-events: none;
   overflow-wrap: anywhere;
+  text-wrap: balance;
 }
 .pg-spots {
   position: absolute;
