@@ -86,10 +86,10 @@ END_ON = _table(
     ((Role.SILL,), _UPRIGHT, "sill to jack"),
     ((Role.HEAD_PLATE,), _UPRIGHT, "head plate to stud"),
     (_BLOCKS, _UPRIGHT, "blocking to stud"),
-    (_JOISTS, (Role.RIM,), "joist to rim"),
+    ((*_JOISTS, Role.RIM), (Role.RIM,), "joist to rim"),
     (_JOISTS, (Role.HEADER,), "joist to header"),
     ((Role.HEADER,), _JOISTS, "header to trimmer"),
-    (_BLOCKS, _JOISTS, "blocking to joist"),
+    (_BLOCKS, (*_JOISTS, Role.RIM), "blocking to joist"),
 )
 """The joint where an end of the first stick meets the side of the second."""
 
@@ -99,7 +99,7 @@ ABREAST = _table(
     (_UPRIGHT, (Role.POST,), "corner studs"),
     ((Role.KING,), (Role.JACK,), "king to jack"),
     ((Role.JACK,), (Role.KING,), "king to jack"),
-    (_JOISTS, _JOISTS, "joist plies"),
+    ((*_JOISTS, Role.RIM), (*_JOISTS, Role.RIM), "joist plies"),
 )
 """The joint of two uprights side by side."""
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
+from itertools import pairwise
+from math import ceil, dist
 
 from panelgen.design.brief import Span
-from panelgen.design.extents import extent_of, is_upright
+from panelgen.design.extents import Extent, extent_of, is_upright
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import WallBand
 from panelgen.design.intervals import overlap, subtract
 from panelgen.design.sticks import Stock, flat, on_edge
-from panelgen.model import Member, Role, Why
+from panelgen.geometry.frames import Vec3
+from panelgen.model import Finding, Member, Role, RunPart, Severity, Why
+from panelgen.model.pieces import half_extents
 
 __all__ = ["blocks"]
 
@@ -33,11 +36,15 @@ _OVER = Why("block.over-wall", "takes the top of a wall between two joists, and 
 
 
 class _Placing:
-    """Places blocks one by one, clear of every stick placed before."""
+    """Places blocks one by one, clear of every stick placed before; those that a run would go through are left out."""
 
-    def __init__(self, brief: CassetteBrief, members: Sequence[Member]) -> None:
+    def __init__(self, brief: CassetteBrief, members: Sequence[Member], runs: Sequence[RunPart]) -> None:
         self.brief = brief
         self.placed: list[Member] = []
+        self.findings: list[Finding] = []
+        self._legs = [
+            (run, _around(run, a, b)) for run in runs for a, b in pairwise(run.path) if not _can_be_bored_for(run, a, b)
+        ]
         self._half = brief.stocks.joist.thickness / 2
         self._sticks = [(is_upright(member), extent_of(member)) for member in members]
 
@@ -90,13 +97,31 @@ class _Placing:
         return f"{panel.wall.id}/{name}@{round(panel.wall_start + x)}-{round(panel.wall_base + y)}"
 
     def _add(self, block: Member) -> None:
+        box = extent_of(block)
+        for run, leg in self._legs:
+            if overlap(box.x, leg.x) > 0.0 < overlap(box.y, leg.y) and overlap(box[4:], leg[4:]) > 0.0:
+                self.findings.append(self._left_out(block, run, box))
+                return
         self.placed.append(block)
-        self._sticks.append((False, extent_of(block)))
+        self._sticks.append((False, box))
+
+    def _left_out(self, block: Member, run: RunPart, box: Extent) -> Finding:
+        return Finding(
+            "blocking.left-out",
+            Severity.NOTE,
+            f"{block.role} {block.id} is left out: run {run.run} goes through its place; fit one around it on site",
+            self.brief.panel.label,
+            (block.id, run.run),
+            ((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, (box.z0 + box.z1) / 2),
+            source=block.why.source,
+        )
 
 
-def blocks(brief: CassetteBrief, members: Sequence[Member]) -> tuple[Member, ...]:
-    """The blocks of a cassette, those that carry most first."""
-    placing = _Placing(brief, members)
+def blocks(
+    brief: CassetteBrief, members: Sequence[Member], runs: Sequence[RunPart]
+) -> tuple[tuple[Member, ...], tuple[Finding, ...]]:
+    """The blocks of a cassette, those that carry most first, and what is left out for a run."""
+    placing = _Placing(brief, members, runs)
     stock = brief.stocks.joist
     height = brief.panel.height
     for end, at_rim in zip((0.0, height - stock.thickness), brief.rims, strict=True):
@@ -116,7 +141,21 @@ def blocks(brief: CassetteBrief, members: Sequence[Member]) -> tuple[Member, ...
         if band.is_along and not placing.is_carried(band):
             for y in _places(band, brief.stocks.nailer, _NAILERS_APART, brief.stocks.nailer.width):
                 placing.nailer(f"nailer-{band.wall}", y + brief.stocks.nailer.width / 2, _across(band), _OVER)
-    return tuple(placing.placed)
+    return tuple(placing.placed), tuple(placing.findings)
+
+
+def _can_be_bored_for(run: RunPart, a: Vec3, b: Vec3) -> bool:
+    """Whether a leg of a run goes through blocks from face to face, so that they are bored for it."""
+    return run.section is None and abs(b[1] - a[1]) >= dist(a, b) / 2
+
+
+def _around(run: RunPart, a: Vec3, b: Vec3) -> Extent:
+    """The box around a leg of a run, with room for the hole that a block would need."""
+    (x0, x1), (y0, y1), (z0, z1) = (
+        (min(p, q) - half - _CRACK, max(p, q) + half + _CRACK)
+        for p, q, half in zip(a, b, half_extents(run, a, b), strict=True)
+    )
+    return Extent(x0, x1, y0, y1, z0, z1)
 
 
 def _across(band: WallBand) -> Span:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from panelgen.design.floors.blocking import blocks
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.joists import JoistRow, stand_edges, stand_on_layout, stand_under_walls
@@ -9,15 +11,15 @@ from panelgen.design.floors.openings import frame_openings
 from panelgen.design.framing import Framing
 from panelgen.design.intervals import split_at
 from panelgen.design.sticks import flat
-from panelgen.model import Member, Role, Why
+from panelgen.model import Member, Role, RunPart, Why
 
 __all__ = ["frame_cassette"]
 
 _RIM = Why("rim.end", "closes the ends of the joists and holds them upright", "IRC R502.7")
 
 
-def frame_cassette(brief: CassetteBrief) -> Framing:
-    """Place every stick of the framing layer."""
+def frame_cassette(brief: CassetteBrief, runs: Sequence[RunPart]) -> Framing:
+    """Place every stick of the framing layer; blocks make way for `runs`."""
     row = JoistRow(brief)
     headers, openings = frame_openings(row)
     stand_edges(row)
@@ -25,8 +27,8 @@ def frame_cassette(brief: CassetteBrief) -> Framing:
     stand_on_layout(row)
     joists = sorted(row.members, key=lambda member: member.frame.origin)
     members = [*_rims(brief, joists), *joists, *headers]
-    members += blocks(brief, members)
-    return Framing(tuple(members), tuple(openings), tuple(row.findings))
+    placed, left_out = blocks(brief, members, runs)
+    return Framing((*members, *placed), tuple(openings), (*row.findings, *left_out))
 
 
 def _rims(brief: CassetteBrief, joists: list[Member]) -> list[Member]:

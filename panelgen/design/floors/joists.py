@@ -16,9 +16,13 @@ from panelgen.model import Finding, Member, Role, Severity, Why
 __all__ = ["JoistRow", "stand_edges", "stand_on_layout", "stand_under_walls"]
 
 _EPS = 1e-6
+_CRACK = 50.0
+"""Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
+
 _PRACTICE = "common practice, no source"
 
 _EDGE = Why("joist.edge", "closes the cassette and takes the screws to its neighbour", _PRACTICE)
+_END = Why("rim.edge", "closes the deck over a wall and brings down the loads of the wall above", "IRC R502.7")
 _UNDER = Why("joist.under-wall", "two joists under a bearing wall that runs along them", "IRC R502.4")
 
 
@@ -37,6 +41,16 @@ class JoistRow:
         if x < -_EPS or x + thickness > self.brief.panel.length + _EPS:
             return False
         return all(overlap((x, x + thickness), taken) <= _EPS for taken in self._taken)
+
+    def is_walled(self, x: float) -> bool:
+        """Whether walls carry the joist at one edge over its whole length, but for cracks between them."""
+        panel = self.brief.panel
+        under = [
+            (wall.rect[1], wall.rect[3])
+            for wall in self.brief.below
+            if wall.rect[0] <= x + _EPS and wall.rect[2] >= x - _EPS
+        ]
+        return not subtract((0.0, panel.height), under, _CRACK)
 
     def is_borne(self, band: WallBand) -> bool:
         """Whether a joist stands under a wall along it, on another wall below."""
@@ -90,11 +104,16 @@ class JoistRow:
 
 
 def stand_edges(row: JoistRow) -> None:
-    """The first and last joist of the cassette."""
-    panel, stock = row.brief.panel, row.brief.stocks.joist
-    for side, x in (("left", 0.0), ("right", panel.length - stock.thickness)):
-        at = round(panel.wall_start + (0.0 if side == "left" else panel.length))
-        row.stand(f"{panel.wall.id}/edge-joist-{side}-{at}", Role.JOIST, stock, x, _EDGE)
+    """The first and last joist of the cassette; of an engineered deck a rim where a wall is under its outer edge."""
+    brief = row.brief
+    panel = brief.panel
+    for n, side in enumerate(("left", "right")):
+        stock, role, why = brief.stocks.joist, Role.JOIST, _EDGE
+        if stock.engineered and not brief.meets[n] and row.is_walled(panel.length * n):
+            stock, role, why = brief.stocks.rim, Role.RIM, _END
+        at = round(panel.wall_start + panel.length * n)
+        x = (panel.length - stock.thickness) * n
+        row.stand(f"{panel.wall.id}/edge-{role}-{side}-{at}", role, stock, x, why)
 
 
 def stand_under_walls(row: JoistRow) -> None:

@@ -30,9 +30,9 @@ def design_cassettes(
     briefs: Sequence[CassetteBrief], rules: RuleSet, requests: Requests, catalog: Catalog
 ) -> list[Panel]:
     """Every part of each cassette."""
-    framed = [frame_cassette(brief) for brief in briefs]
     spaces = [_space(brief.panel) for brief in briefs]
     runs = requests.runs_in(spaces)
+    framed = [frame_cassette(*parts) for parts in zip(briefs, runs, strict=True)]
     rooms = [bore_room(rules, brief.panel.wall.bearing) for brief in briefs]
     sticks = bored([one.members for one in framed], runs, requests.clearance, rooms)
     filled = [_filled(*parts) for parts in zip(briefs, sticks, runs, strict=True)]

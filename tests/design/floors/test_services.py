@@ -104,3 +104,24 @@ def test_a_run_may_be_given_along_and_across_the_joists_of_a_floor() -> None:
     course = course_of(Standing.of(spec, house, ()), "P1")
     assert course is not None
     assert course.points[1] == pytest.approx((6000.0, 1500.0, 11.25 * 25.4 / 2))
+
+
+def test_a_block_makes_way_for_a_riser() -> None:
+    at = (1300.0, 12 * FOOT)
+    clear, met = (
+        [m.id for panel in floors(design(floored(**SAWN, lower=MIDDLE, runs=runs))) for m in panel.members]
+        for runs in ([], [riser(*at)])
+    )
+    assert [name.split("@")[0] for name in clear if name not in met] == ["F2/joint-block", "F2/joint-block"]
+    house = design(floored(**SAWN, lower=MIDDLE, runs=[riser(*at)]))
+    assert len(checked(house, "blocking.left-out")) == 2
+    assert not checked(house, "run.member")
+
+
+def test_a_block_is_bored_for_a_run_along_the_joists() -> None:
+    z = _TOP + 140.0
+    run = {"id": "P2", "system": "cold water", "diameter": 30.0, "path": [[1400.0, 1000.0, z], [1400.0, 6000.0, z]]}
+    house = design(floored(**SAWN, lower=MIDDLE, runs=[run]))
+    bored = [m for panel in floors(house) for m in panel.members if m.bores]
+    assert {member.role for member in bored} == {Role.BLOCKING}
+    assert not checked(house, "run.member", "blocking.left-out")
