@@ -1,8 +1,9 @@
 """Point loads from above followed down to the foundation, level by level, by their place in plan.
 
-What carries a header comes down on the wall below. There it needs as many full-height studs close beneath it as
-brought it, wood through the depth of a floor panel between, and so on down to the lowest walls. A load that has
-lost its way is reported once, where it does. Between levels without floor panels the floor is taken to be blocked.
+What carries a header, and the trimmers of an opening in a floor, come down on the wall below. There they need as many
+full-height studs close beneath as brought the load, wood through the depth of a floor panel between, and so on down to
+the lowest walls. A load that has lost its way is reported once, where it does. Between levels without floor panels the
+floor is taken to be blocked.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ import numpy as np
 
 from panelgen.catalog import RuleSet
 from panelgen.catalog.structure_rows import LoadPathRule
-from panelgen.checks.codes import found
+from panelgen.checks.codes import found, named
 from panelgen.checks.structure.headers import Built
 from panelgen.checks.structure.levels import Walls
 from panelgen.checks.structure.sticks import FULL, Sticks
@@ -25,6 +26,7 @@ from panelgen.model import Finding, Member, Panel, PanelKind, Role
 __all__ = ["load_paths"]
 
 _BLOCKS = (Role.BLOCKING, Role.RIM, Role.JOIST, Role.HEADER, Role.TRIMMER)
+_LEVEL = frozenset({PanelKind.FLOOR, PanelKind.CEILING})
 _FILLS = 0.95
 """Share of a floor's depth that wood must take to carry a load through it."""
 
@@ -48,7 +50,7 @@ def load_paths(sticks: Sticks, built: Built, rules: RuleSet) -> Iterator[Finding
         return
     bearing = _Bearing.of(sticks, walls, rule)
     ground = float(walls.bottom.min())
-    loads = list(_header_loads(sticks, built))
+    loads = [*_header_loads(sticks, built), *_trimmer_loads(sticks, walls, rules)]
     while loads:
         loads = [load for load in loads if load.point[2] > ground + rule.reach]
         if not loads:
@@ -84,11 +86,44 @@ def _header_loads(sticks: Sticks, built: Built) -> Iterator[_Load]:
             for jacks in header.jacks:
                 if not jacks:
                     continue
-                places = [jack.frame.origin[0] - jack.thickness / 2 for jack in jacks]
+                places = [jack.frame.point(0.0, 0.0, jack.thickness / 2)[0] for jack in jacks]
                 x = sum(places) / len(places)
                 point = panel.frame.point(x, 0.0, panel.framing.thickness / 2)
                 words = f"the header of opening {opening.id}"
                 yield _Load(words, number, tuple(jack.id for jack in jacks), len(jacks), point)
+
+
+def _trimmer_loads(sticks: Sticks, walls: Walls, rules: RuleSet) -> Iterator[_Load]:
+    """The ends of the trimmers of level panels that lie on a wall, those side by side together."""
+    gap, seat = rules.structure.load_path.bearing_gap, rules.structure.bearings["joist"].length / 2
+    for plies in _side_by_side(sticks, gap):
+        number = int(sticks.scene.timber.panel[plies[0]])
+        panel = sticks.scene.panels[number]
+        low, high = sticks.low[plies], sticks.high[plies]
+        x, z = float(low[:, 0].min() + high[:, 0].max()) / 2, float(low[:, 2].min())
+        members = [sticks.member(row) for row in plies]
+        for y in (float(low[:, 1].max()) + seat, float(high[:, 1].min()) - seat):
+            point = panel.frame.point(x, y, z)
+            over, _ = walls.under(np.array([point]))
+            if (over[0] & (np.abs(walls.top - point[2]) <= gap)).any():
+                parts = tuple(member.id for member in members)
+                yield _Load(named(members[0]), number, parts, len(plies), point)
+
+
+def _side_by_side(sticks: Sticks, gap: float) -> list[list[int]]:
+    """The rows of trimmers in level panels, those that touch along their length together."""
+    scene, low, high = sticks.scene, sticks.low, sticks.high
+    owner = scene.timber.panel
+    rows = [row for row in sticks.rows(Role.TRIMMER, in_wall=False) if scene.panels[owner[row]].kind in _LEVEL]
+    groups: list[list[int]] = []
+    for row in sorted(rows, key=lambda row: (owner[row], low[row, 1], low[row, 0])):
+        last = groups[-1][-1] if groups else row
+        beside = owner[last] == owner[row] and low[row, 0] - high[last, 0] <= gap
+        if groups and beside and abs(low[row, 1] - low[last, 1]) <= gap:
+            groups[-1].append(int(row))
+        else:
+            groups.append([int(row)])
+    return groups
 
 
 @dataclass(frozen=True, slots=True, eq=False)

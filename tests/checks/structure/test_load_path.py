@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
 from panelgen.model import House, Member, Panel, PanelKind, Role
-from tests.checks.builders import member
-from tests.checks.structure.houses import changed, codes, found, storeys, without
+from tests.checks.builders import member, stud
+from tests.checks.structure.houses import FOOT, INCH, changed, codes, found, storeys, without
+from tests.design.floors.houses import STAIR, bearing, floored
 
 UP = {"type": "window-60x48", "center": "12 ft"}
 
@@ -94,3 +96,27 @@ def test_squash_blocks_in_the_floor() -> None:
         return replace(block, engineered=True, grade="i-joist") if block.id.startswith("block@") else block
 
     assert codes(changed(blocked, webbed)) == ["load.block", "load.block"]
+
+
+def test_trimmers_of_a_stair_come_down_on_studs() -> None:
+    """Two trimmers on each side of a stair, from the wall to a bearing partition: four ends, of which none has two
+    studs beneath it until they are put there."""
+    size = {"stock": "2x10", "depth": 9.25 * INCH, "spacing": 16 * INCH, "openings": [STAIR]}
+    house = design(floored(**size, lower=[bearing("P1", (0.0, 12 * FOOT), (40 * FOOT, 12 * FOOT))]))
+    lost = [one for one in found(house) if one.code == "load.path"]
+    assert {one.panel for one in lost} == {"2F06"}
+    assert {len(one.parts) for one in lost} == {2}
+    assert all("trimmer" in part for one in lost for part in one.parts)
+    points = [one.house_point for one in lost if one.house_point is not None]
+
+    def posted(panel: Panel) -> Panel:
+        places = [panel.frame.to_local([point])[0] for point in points]
+        new = [
+            replace(stud(float(x) + 40.0 * k), id=f"{panel.label}/post-{n}-{k}")
+            for n, (x, _, z) in enumerate(places)
+            for k in (-1, 0)
+            if 0.0 <= x <= panel.length and 0.0 <= z <= panel.framing.thickness
+        ]
+        return replace(panel, members=(*panel.members, *new)) if panel.level == "1" else panel
+
+    assert "load.path" not in codes(replace(house, panels=tuple(map(posted, house.panels))))
