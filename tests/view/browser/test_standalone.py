@@ -127,6 +127,11 @@ def test_click_tells_what_a_part_is_and_why(panel: Shown) -> None:
     panel.page.mouse.move(*at)
     panel.page.wait_for_function("() => document.querySelector('.pg-status').textContent")
     assert member.mark in panel.page.locator(".pg-status").inner_text()
+    tip = panel.page.locator(".pg-tip")
+    assert tip.inner_text() == member.mark
+    place = tip.bounding_box()
+    assert 0 < place["x"] - at[0] < 40
+    assert 0 < place["y"] - at[1] < 40
     before = panel.pixels()
     panel.page.mouse.click(*at)
     assert panel.state["selected"] == stud()
@@ -449,6 +454,7 @@ def test_names_are_shown_as_text(open_page: Open, tmp_path: Path) -> None:
     shown.run(f"view.select(house.find({NASTY + '0'!r})[0])")
     shown.run(f"(view.hover = house.find({NASTY + '1'!r})[0], view.dispatchEvent(new Event('hover')))")
     assert shown.page.locator(".pg-status").inner_text().count(NASTY) == 4
+    assert shown.page.locator(".pg-tip").inner_text() == NASTY
     assert shown.page.get_by_label("Picked part").inner_text().count(NASTY) >= 5
     assert shown.page.locator("img").count() == 0
 

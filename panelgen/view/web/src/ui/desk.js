@@ -9,6 +9,7 @@ import { LayerList } from "./layers.js";
 import { PartCard } from "./part.js";
 import { Sliders } from "./sliders.js";
 import { Spots, findingSigns, measureSigns } from "./spots.js";
+import { Tip } from "./tip.js";
 
 export class Desk {
   constructor(root, grid, view, theme) {
@@ -42,6 +43,7 @@ export class Desk {
       setScope: (only) => view.setScope(only),
     });
     this.spots = new Spots(view.stage);
+    this.tip = new Tip(this.canvas);
     this.status = h("div", { class: "pg-status", role: "status" });
     this.card = helpCard();
     this.card.hidden = true;
@@ -49,7 +51,13 @@ export class Desk {
     Object.entries({ tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" }).forEach(
       ([name, value]) => this.canvas.setAttribute(name, value),
     );
-    this.canvas.parentElement.append(this.spots.node, h("div", { class: "pg-cross" }), this.status, this.card);
+    this.canvas.parentElement.append(
+      this.spots.node,
+      h("div", { class: "pg-cross" }),
+      this.tip.node,
+      this.status,
+      this.card,
+    );
     grid.append(
       this.bar.node,
       h("aside", { class: "pg-left", "aria-label": "What is shown" }, this.layers.node, this.sliders.node),
@@ -100,6 +108,7 @@ export class Desk {
 
   #status() {
     const { hover, measure } = this.view;
+    this.tip.say(measure.active ? null : hover);
     this.canvas.style.cursor = measure.active ? "crosshair" : hover ? "pointer" : "grab";
     const text = measure.active
       ? measure.words
