@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import shapely
+
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.plan import layer_stack
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
@@ -22,7 +24,7 @@ __all__ = ["roof_briefs"]
 
 _SAME = 1e-4
 _NARROW = 3.0
-"""A strip narrower than this many rafters are thick is no panel; common practice, no source."""
+"""A strip nowhere wider than this many rafters are thick is no panel; common practice, no source."""
 
 
 def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tuple[RoofBrief, ...], tuple[Finding, ...]]:
@@ -44,7 +46,7 @@ def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tupl
                 patches, faults = patches_of(plane, spacing, spec.shop)
                 findings += faults
                 for patch in patches:
-                    if _width(patch) < _NARROW * _rafter(spec, roof, catalog).thickness:
+                    if _is_strip(patch, _NARROW * _rafter(spec, roof, catalog).thickness):
                         findings.append(_strip(plane, patch))
                         continue
                     count += 1
@@ -60,6 +62,12 @@ def _rafter(spec: HouseSpec, roof: RoofSpec, catalog: Catalog) -> Stock:
 
 def _width(patch: Patch) -> float:
     return max(side.start[0] for side in patch.sides) - patch.x0
+
+
+def _is_strip(patch: Patch, widest: float) -> bool:
+    """Whether a place is nowhere wider than `widest`."""
+    area = shapely.Polygon([side.start for side in patch.sides])
+    return bool(shapely.buffer(area, -widest / 2, join_style="mitre").is_empty)
 
 
 def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: RuleSet) -> RoofBrief:
@@ -137,7 +145,7 @@ def _lost_openings(roof: RoofSpec, planes: Sequence[RoofPlane], briefs: Sequence
 
 
 def _strip(plane: RoofPlane, patch: Patch) -> Finding:
-    width = _width(patch)
+    area = shapely.Polygon([side.start for side in patch.sides]).area * plane.pitch.secant
     x, run = min(side.start for side in patch.sides)
     return Finding(
         "roof.strip",
@@ -145,6 +153,7 @@ def _strip(plane: RoofPlane, patch: Patch) -> Finding:
         f"a strip of plane {plane.id} is too narrow for a panel and is filled on site: change an overhang or a corner",
         parts=(plane.id,),
         house_point=plane.frame.point(*plane.pitch.point((x, run))),
-        value=width,
+        value=area,
+        unit="mm2",
         source="common practice, no source",
     )

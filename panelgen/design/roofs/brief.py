@@ -10,6 +10,7 @@ from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import RoofPlane
 from panelgen.design.sticks import Stock
 from panelgen.geometry.frames import Frame, Point2
+from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Layer
 from panelgen.spec.assemblies import Assembly
@@ -17,6 +18,8 @@ from panelgen.spec.house import Shop
 from panelgen.spec.roofs import RoofOpening
 
 __all__ = ["RoofBrief", "RoofHole", "Side"]
+
+_SAME = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +71,15 @@ class RoofBrief:
         return any(low < x < high for low, high in self.walls)
 
     def gable_end(self, rake: Side) -> float:
-        """Where the wall under a rake ends: the x of its outer framing face."""
-        at = 0 if self.is_left(rake) else 1
-        ends = [span[at] for span in self.walls]
-        return min(ends, key=lambda x: abs(x - rake.start[0]), default=rake.start[0])
+        """The x of the outer framing face of the wall under a rake; of the rake itself where there is none."""
+        step = -1.0 if self.is_left(rake) else 1.0
+        own = sorted((rake.start[1], rake.end[1]))
+        beyond = [
+            step * (rake.start[0] - xa)
+            for (xa, ra), (xb, rb) in segments(self.footprint)
+            if abs(xb - xa) < _SAME and (rb - ra) * step > 0.0 and max(own[0], min(ra, rb)) < min(own[1], max(ra, rb))
+        ]
+        return rake.start[0] - step * min((far for far in beyond if far > -_SAME), default=0.0)
 
     @staticmethod
     def is_left(riser: Side) -> bool:

@@ -7,8 +7,9 @@ have one plain cut there: ridges and fascias run through, then hips and valleys,
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from panelgen.design.roofs.boards import board
+from panelgen.design.roofs.boards import Line, board
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.inside import Inside, Limit, inner_line
 from panelgen.design.roofs.pitch import Plane, plumb
@@ -20,6 +21,8 @@ __all__ = ["RISERS", "board_id", "place_edges"]
 
 _SHORT = 3.0
 """A side shorter than this many thicknesses of its board gets none; common practice, no source."""
+
+_PARALLEL = 1e-6
 
 _ROLES = {
     RoofLine.RIDGE: Role.RIDGE,
@@ -92,13 +95,32 @@ def _end(brief: RoofBrief, inside: Inside, boarded: list[bool], k: int, at_end: 
     if sides[k].line in RISERS:
         limit = _beyond(brief, inside, k, at_end)
         return plumb(brief.pitch, *limit.line), limit.side
-    beside = (k + step) % len(sides)
-    other = beside
+    between = []
+    other = (k + step) % len(sides)
     while not boarded[other]:
+        between.append((sides[other].start, sides[other].end))
         other = (other + step) % len(sides)
-    if _key(brief, k) < _key(brief, other):
-        return plumb(brief.pitch, sides[beside].start, sides[beside].end), None
-    return plumb(brief.pitch, *inside.lines[other]), other
+    runs_through = _key(brief, k) < _key(brief, other)
+    last = (sides[other].start, sides[other].end) if runs_through else inside.lines[other]
+    ends = _innermost((sides[k].start, sides[k].end), inside.lines[k], [*between, last], at_end)
+    return plumb(brief.pitch, *ends), None if runs_through else other
+
+
+def _innermost(outer: Line, inner: Line, stops: Sequence[Line], at_end: bool) -> Line:
+    """The line across a board where its outer and its inner face first meet one of `stops`."""
+    if len(stops) == 1:
+        return stops[0]
+    pick = min if at_end else max
+    places = []
+    for (xa, ra), (xb, rb) in (outer, inner):
+        shares = []
+        for (xc, rc), (xd, rd) in stops:
+            across = (xb - xa) * (rd - rc) - (rb - ra) * (xd - xc)
+            if abs(across) > _PARALLEL:
+                shares.append(((xc - xa) * (rd - rc) - (rc - ra) * (xd - xc)) / across)
+        share = pick(shares)
+        places.append((xa + share * (xb - xa), ra + share * (rb - ra)))
+    return places[0], places[1]
 
 
 def _beyond(brief: RoofBrief, inside: Inside, k: int, at_end: bool) -> Limit:

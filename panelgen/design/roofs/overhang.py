@@ -78,29 +78,31 @@ def _passing(brief: RoofBrief, sticks: Sticks) -> list[tuple[tuple[float, float]
 
 def place_ladders(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
     """Lookouts between the rake's rafter and the one over the gable wall, spaced as the rafters."""
-    for side in brief.sides:
+    thickness = brief.rafter.thickness
+    for number, side in enumerate(brief.sides):
         if side.line is not RoofLine.RAKE:
             continue
         at_left = brief.is_left(side)
         beyond = abs(brief.gable_end(side) - side.start[0])
         if beyond > brief.rules.roof.ladder + 1e-6:
             sticks.findings.append(_too_far(brief, side.start, beyond))
-        order = sorted(span for span, _ in sticks.standing)
-        names = dict(sticks.standing)
+        order = sorted(sticks.standing)
         pair = order[:2] if at_left else order[-2:]
-        if len(pair) == 2 and beyond > 0.0:
-            _ladder(brief, sticks, inside, (names[pair[0]], names[pair[1]]), (pair[0][1], pair[1][0]))
+        inner = brief.gable_end(side) - (0.0 if at_left else thickness)
+        names = {board_id(brief, number), brief.id("gable-rafter", inner)}
+        if names == {name for _, name in pair}:
+            _ladder(brief, sticks, inside, (pair[0][1], pair[1][1]), (pair[0][0][1], pair[1][0][0]))
 
 
 def _ladder(
     brief: RoofBrief, sticks: Sticks, inside: Inside, names: tuple[str, str], span: tuple[float, float]
 ) -> None:
-    if span[1] - span[0] < _LEAST:
-        return
     stock, pitch = brief.rafter, brief.pitch
     foot = max(run for _, run in inside.foot(*span).line)
     top = min(run for _, run in inside.top(*span).line)
     low, high = pitch.y_at(foot, pitch.depth), pitch.y_at(top) - stock.thickness
+    if span[1] - span[0] < _LEAST or high - low < stock.thickness:
+        return
     spacing = brief.assembly.framing.spacing
     count = max(1, int((high - low) // spacing))
     for number in range(1, count + 1):
