@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -36,8 +37,8 @@ class Holes:
     def of(cls, panels: Sequence[Sequence[Member]]) -> Holes:
         """The bores of the members of each panel."""
         bored = [(number, member) for number, members in enumerate(panels) for member in members if member.bores]
-        rows = [(k, *bore.point, *bore.axis, bore.diameter) for k, (_, one) in enumerate(bored) for bore in one.bores]
-        table = np.array(rows).reshape(-1, 8)
+        rows = ((k, *bore.point, *bore.axis, bore.diameter) for k, (_, one) in enumerate(bored) for bore in one.bores)
+        table = np.fromiter(chain.from_iterable(rows), dtype=float).reshape(-1, 8)
         owner, point, axis = table[:, 0].astype(np.int64), table[:, 1:4], table[:, 4:7]
         sizes = np.array([(one.length, one.width, one.thickness) for _, one in bored]).reshape(-1, 3)
         _, width, thickness = sizes[owner].T

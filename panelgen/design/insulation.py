@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import hypot
 
 import numpy as np
@@ -32,41 +32,42 @@ def bays(panels: Sequence[Unfinished]) -> list[tuple[tuple[Bay, ...], tuple[Find
     where the next panel's cap plate laps in, are neither. The net volume leaves out runs and boxes; bores
     in members and roundings at bends are not counted.
     """
-    found = [
-        [] if panel.brief.assembly.framing.insulation is None else voids(panel.brief, panel.members, _SLIVER)
-        for panel in panels
-    ]
-    rooms = [
-        [void for void in lot if not (_is_sliver(void) or (panel.plated and _among_plates(panel.brief, void)))]
-        for panel, lot in zip(panels, found, strict=True)
-    ]
-    taken = iter(_run_volumes(rooms, [panel.runs for panel in panels]))
+    found = [_empty(panel) for panel in panels]
+    taken = iter(_run_volumes([rooms for rooms, _ in found], [panel.runs for panel in panels]))
     return [
-        (
-            tuple(_bay(panel, void, next(taken)) for void in lot),
-            _report(panel.brief, [void for void in every if _is_sliver(void)]),
-        )
-        for panel, every, lot in zip(panels, found, rooms, strict=True)
+        (tuple(_filled(panel, rooms, taken)), _report(panel.brief, slivers))
+        for panel, (rooms, slivers) in zip(panels, found, strict=True)
     ]
 
 
-def _bay(panel: Unfinished, void: Void, taken: float) -> Bay:
-    """The bay that fills a void of which runs have `taken` some, mm3."""
-    brief, name = panel.brief, panel.brief.assembly.framing.insulation or ""
+def _empty(panel: Unfinished) -> tuple[list[Void], list[Void]]:
+    """The voids of a panel that take insulation, and the slivers."""
+    rooms: list[Void] = []
+    slivers: list[Void] = []
+    brief, spec = panel.brief, panel.brief.assembly.framing
+    if spec.insulation is not None:
+        plates = spec.top_plates * brief.catalog.stock(spec.stock).thickness if panel.plated else None
+        for void in voids(brief, panel.members, _SLIVER):
+            if _is_sliver(void):
+                slivers.append(void)
+            elif plates is None or not _among_plates(brief, void, plates):
+                rooms.append(void)
+    return rooms, slivers
+
+
+def _filled(panel: Unfinished, rooms: Sequence[Void], taken: Iterator[float]) -> Iterator[Bay]:
+    """The bays of voids; the next of `taken` are what runs take of them, mm3."""
+    brief, name = panel.brief, panel.brief.assembly.framing.insulation
+    if name is None:
+        return
     product = brief.catalog.insulation(name)
-    outline, *holes = void.rings()
-    return Bay(
-        _id(brief, void),
-        outline,
-        tuple(holes),
-        void.z0,
-        void.z1,
-        void.volume,
-        void.volume - (taken + sum(_box_volume(void, box) for box in panel.boxes)) * 1e-9,
-        name,
-        product.density,
-        Why("bay.void", f"void between members, filled with {name}", product.cited),
-    )
+    why = Why("bay.void", f"void between members, filled with {name}", product.cited)
+    for void in rooms:
+        outline, *holes = void.rings()
+        net = void.volume - (next(taken) + sum(_box_volume(void, box) for box in panel.boxes)) * 1e-9
+        yield Bay(
+            _id(brief, void), outline, tuple(holes), void.z0, void.z1, void.volume, net, name, product.density, why
+        )
 
 
 def _id(brief: PanelBrief, void: Void) -> str:
@@ -75,10 +76,8 @@ def _id(brief: PanelBrief, void: Void) -> str:
     return place if whole else f"{place}-{round(void.z0)}"
 
 
-def _among_plates(brief: PanelBrief, void: Void) -> bool:
-    """True for a void that lies wholly above the underside of the top plates."""
-    spec = brief.assembly.framing
-    depth = spec.top_plates * brief.catalog.stock(spec.stock).thickness
+def _among_plates(brief: PanelBrief, void: Void, depth: float) -> bool:
+    """True for a void that lies wholly above the underside of the top plates, `depth` mm of them."""
     for x0, x1, low0, low1, _, _ in void.cells:
         top0, top1 = brief.top_at(x0), brief.top_at(x1)
         plumb = depth * hypot(1.0, (top1 - top0) / (x1 - x0))

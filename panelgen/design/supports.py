@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import accumulate, pairwise
+from itertools import accumulate, chain, pairwise
 
 import numpy as np
 
@@ -73,14 +73,14 @@ def _held(holes: Holes, runs: Sequence[tuple[int, RunPart]]) -> tuple[list[list[
     parts: dict[tuple[int, str], list[int]] = {}
     for part, (number, run) in enumerate(runs):
         parts.setdefault((number, run.run), []).append(part)
-    pairs = [
+    pairs = (
         (k, part)
         for k, (number, bore) in enumerate(zip(holes.panel.tolist(), holes.bore, strict=True))
         for name in bore.runs
         for part in parts.get((number, name), ())
-    ]
+    )
+    hole, owner = np.fromiter(chain.from_iterable(pairs), dtype=np.int64).reshape(-1, 2).T
     stretches = Stretches.of([run.path for _, run in runs])
-    hole, owner = np.array(pairs, dtype=np.int64).reshape(-1, 2).T
     pair, stretch = pairs_within(owner, stretches.path)
     way = stretches.end - stretches.start
     lengths = np.sqrt((way * way).sum(axis=1))
@@ -90,7 +90,7 @@ def _held(holes: Holes, runs: Sequence[tuple[int, RunPart]]) -> tuple[list[list[
     away = ((offset - share[:, None] * way[stretch]) ** 2).sum(axis=1)
     before = lengths.cumsum() - lengths
     before -= before[np.searchsorted(stretches.path, stretches.path)]
-    nearest = np.lexsort((away, pair))[np.searchsorted(pair, np.arange(len(pairs)))]
+    nearest = np.lexsort((away, pair))[np.searchsorted(pair, np.arange(len(hole)))]
     held: list[list[float]] = [[] for _ in runs]
     for number, place in sorted(
         zip(owner.tolist(), (before[stretch] + share * lengths[stretch])[nearest].tolist(), strict=True)

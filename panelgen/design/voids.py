@@ -125,8 +125,10 @@ def _strips(places: Sequence[float], solids: Iterable[Footprint]) -> list[list[E
     strips: list[list[Edges]] = [[] for _ in places[1:]]
     for solid in solids:
         xs = [x for x, _ in solid.ring]
-        for n in range(bisect_left(places, min(xs) - _EPS), bisect_left(places, max(xs) - _EPS)):
-            strips[n].append(solid.edges(places[n], places[n + 1]))
+        inside = range(bisect_left(places, min(xs) - _EPS), bisect_left(places, max(xs) - _EPS))
+        level = solid.edges(min(xs), max(xs)) if solid.is_box else None
+        for n in inside:
+            strips[n].append(level or solid.edges(places[n], places[n + 1]))
     return strips
 
 
@@ -156,9 +158,14 @@ def _regions(free: _Free, narrow: float) -> dict[tuple[Cell, ...], None]:
     start = 0
     for left, right in pairwise(free):
         following = start + len(left)
-        for i, a in enumerate(left, start):
-            for j, b in enumerate(right, following):
-                if min(a[5], b[4]) - max(a[3], b[2]) >= narrow:
+        for i, (_, _, _, below, _, above) in enumerate(left, start):
+            for j, (_, _, low, _, high, _) in enumerate(right, following):
+                if (
+                    above - low >= narrow
+                    and high - below >= narrow
+                    and above - below >= narrow
+                    and high - low >= narrow
+                ):
                     one, other = first_of(i), first_of(j)
                     leader[max(one, other)] = min(one, other)
         start = following

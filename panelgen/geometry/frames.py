@@ -57,11 +57,12 @@ class Frame:
     y: Vec3
 
     def __post_init__(self) -> None:
+        (ox, oy, oz), (a, b, c), (d, e, f) = self.origin, self.x, self.y
         if not (
-            abs(dot(self.x, self.x) - 1) < _TOLERANCE
-            and abs(dot(self.y, self.y) - 1) < _TOLERANCE
-            and abs(dot(self.x, self.y)) < _TOLERANCE
-            and all(map(math.isfinite, self.origin))
+            abs(a * a + b * b + c * c - 1) < _TOLERANCE
+            and abs(d * d + e * e + f * f - 1) < _TOLERANCE
+            and abs(a * d + b * e + c * f) < _TOLERANCE
+            and math.isfinite(ox + oy + oz)
         ):
             raise GeometryError(f"frame axes must be unit and perpendicular: {self}")
 

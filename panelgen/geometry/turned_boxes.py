@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -29,7 +30,8 @@ class TurnedBoxes:
     @classmethod
     def of(cls, frames: Sequence[Frame], low: ArrayLike, high: ArrayLike) -> TurnedBoxes:
         """Boxes from corners `low` to `high`, (n, 3) or one for all (3,), of n frames."""
-        table = np.array([(*frame.origin, *frame.x, *frame.y) for frame in frames]).reshape(-1, 3, 3)
+        rows = chain.from_iterable((*frame.origin, *frame.x, *frame.y) for frame in frames)
+        table = np.fromiter(rows, dtype=float).reshape(-1, 3, 3)
         axes = np.empty((len(frames), 3, 3))
         axes[:, :2] = table[:, 1:]
         x, y = table[:, 1], table[:, 2]

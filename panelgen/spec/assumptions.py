@@ -16,6 +16,8 @@ __all__ = ["defaults_used"]
 
 _EXACT = 0.01  # mm: a default that is rounded by more is written in mm
 
+_CONTAINERS = (BaseModel, tuple, dict)
+
 _Group = tuple[type[BaseModel], str, int, str]
 """Class, field, depth of its path, and value: what makes defaults in several places one."""
 
@@ -34,14 +36,14 @@ def defaults_used(house: HouseSpec) -> tuple[tuple[str, str, str], ...]:
 
 def _defaults(model: BaseModel, path: Path, unit: str) -> Iterator[tuple[Path, type[BaseModel], str]]:
     """Default fields of a model and of the models in it: path, class, value as text."""
-    for name, info in type(model).model_fields.items():
+    kind, written = type(model), model.model_fields_set
+    for name, info in kind.model_fields.items():
         value = getattr(model, name)
-        here = (*path, name)
-        if any(isinstance(inner, BaseModel) for inner in _inside(value)):
-            yield from _nested(value, here, unit)
-        elif name not in model.model_fields_set and value not in (None, (), {}, ""):
+        if isinstance(value, _CONTAINERS) and any(isinstance(inner, BaseModel) for inner in _inside(value)):
+            yield from _nested(value, (*path, name), unit)
+        elif name not in written and value not in (None, (), {}, ""):
             measure = next((mark.unit for mark in info.metadata if isinstance(mark, Measure)), "")
-            yield here, type(model), _text(value, measure, unit)
+            yield (*path, name), kind, _text(value, measure, unit)
 
 
 def _inside(value: Any) -> Sequence[Any]:
