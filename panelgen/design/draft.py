@@ -24,7 +24,8 @@ from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.gables import gable_tops
 from panelgen.design.roofs.panel import design_roof_panel
-from panelgen.model import Finding, Panel, PanelKind
+from panelgen.design.roofs.trusses import trusses_of
+from panelgen.model import Finding, Panel, PanelKind, Truss
 from panelgen.spec import HouseSpec
 
 __all__ = ["Draft"]
@@ -52,6 +53,7 @@ class Draft:
     roofs: tuple[RoofBrief, ...] = ()
     decks: tuple[Deck, ...] = ()
     cassettes: tuple[CassetteBrief, ...] = ()
+    trusses: tuple[Truss, ...] = ()
 
     @classmethod
     def of(cls, spec: HouseSpec, catalog: Catalog | None = None) -> Draft:
@@ -72,9 +74,20 @@ class Draft:
         briefs, found = panel_briefs(spec, walls, opening_briefs(spec), requests.backing, catalog)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
         cassettes, deck_notes = deck_briefs(spec, decks, walls, catalog)
-        notes += [*found, *roof_notes, *deck_notes]
+        trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
+        notes += [*found, *roof_notes, *deck_notes, *truss_notes]
         return cls(
-            catalog, rules, tuple(walls), tuple(meetings), briefs, requests, tuple(notes), roofs, decks, cassettes
+            catalog,
+            rules,
+            tuple(walls),
+            tuple(meetings),
+            briefs,
+            requests,
+            tuple(notes),
+            roofs,
+            decks,
+            cassettes,
+            trusses,
         )
 
     def with_services(self, spec: HouseSpec) -> Draft:

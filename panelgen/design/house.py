@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
 from panelgen.design.joints import joints_of
-from panelgen.model import Assumption, DesignLoads, House, Panel, ShopLimits, Storey, Waiver
+from panelgen.model import Assumption, DesignLoads, House, ShopLimits, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
-__all__ = ["design", "house_of"]
+__all__ = ["design"]
 
 
 def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
@@ -21,11 +19,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     (SpecError, CatalogError).
     """
     draft = Draft.of(spec, catalog)
-    return house_of(spec, draft, draft.panels())
-
-
-def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
-    """The house of a spec from its draft and all of its panels, in the order of the draft."""
+    panels = draft.panels()
     joints, joint_findings = joints_of(panels, draft.meetings, spec.seals, draft.catalog)
     return House(
         name=spec.house,
@@ -34,7 +28,7 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
             spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
         ),
         walls=tuple(one.as_run() for one in draft.walls),
-        panels=tuple(panels),
+        panels=panels,
         runs=draft.requests.runs,
         joints=joints,
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),

@@ -11,6 +11,7 @@ from panelgen.model.opening import HeaderChoice, Opening
 from panelgen.model.panel import Panel, PanelKind
 from panelgen.model.services import Box, Fitting, Hardware, HardwareKind, RunPart, ServiceRun, Sleeve
 from panelgen.model.sheet import RoundHole, Sheet
+from panelgen.model.trusses import Truss
 from panelgen.model.why import Why
 
 __all__ = [
@@ -51,6 +52,7 @@ __all__ = [
     "Sleeve",
     "SpecValue",
     "Storey",
+    "Truss",
     "Waiver",
     "WallRun",
     "Why",

@@ -6,9 +6,12 @@ from dataclasses import dataclass
 
 from panelgen.geometry.frames import Frame
 from panelgen.model.findings import Finding, Waiver
+from panelgen.model.handling import Crane, Truck
 from panelgen.model.joints import Joint
 from panelgen.model.panel import Panel
+from panelgen.model.partition import Partition
 from panelgen.model.services import Fitting, ServiceRun
+from panelgen.model.trusses import Truss
 
 __all__ = ["Assumption", "DesignLoads", "House", "ShopLimits", "Storey", "WallRun"]
 
@@ -48,6 +51,8 @@ class ShopLimits:
     line_height: float
     panel_mass: float
     shortest_member: float
+    crane: Crane | None = None
+    truck: Truck = Truck()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +94,7 @@ class House:
     interior_board: str = ""
     loads: DesignLoads | None = None
     storeys: tuple[Storey, ...] = ()
+    trusses: tuple[Truss, ...] = ()
 
     def floors_above(self, level: str) -> int:
         """How many floors stand on the walls of a level. Raises KeyError for a level that there is not."""
