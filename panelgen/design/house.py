@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
 from panelgen.design.joints import joints_of
-from panelgen.model import Assumption, DesignLoads, House, ShopLimits, Storey, Waiver
+from panelgen.model import Assumption, DesignLoads, House, Panel, ShopLimits, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
-__all__ = ["design"]
+__all__ = ["design", "house_of"]
 
 
 def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
@@ -19,7 +21,11 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     (SpecError, CatalogError).
     """
     draft = Draft.of(spec, catalog)
-    panels = draft.panels()
+    return house_of(spec, draft, draft.panels())
+
+
+def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
+    """The house of a spec from its draft and all of its panels, in the order of the draft."""
     joints, joint_findings = joints_of(panels, draft.meetings, spec.seals, draft.catalog)
     return House(
         name=spec.house,
@@ -28,7 +34,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
             spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
         ),
         walls=tuple(one.as_run() for one in draft.walls),
-        panels=panels,
+        panels=tuple(panels),
         runs=draft.requests.runs,
         joints=joints,
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
@@ -38,5 +44,6 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
         interior_board=spec.design.interior_board,
         loads=DesignLoads(spec.design.ground_snow, spec.design.building_width),
         storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
+        trusses=draft.trusses,
     )
 

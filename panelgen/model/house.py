@@ -6,10 +6,8 @@ from dataclasses import dataclass
 
 from panelgen.geometry.frames import Frame
 from panelgen.model.findings import Finding, Waiver
-from panelgen.model.handling import Crane, Truck
 from panelgen.model.joints import Joint
 from panelgen.model.panel import Panel
-from panelgen.model.partition import Partition
 from panelgen.model.services import Fitting, ServiceRun
 from panelgen.model.trusses import Truss
 
@@ -51,8 +49,6 @@ class ShopLimits:
     line_height: float
     panel_mass: float
     shortest_member: float
-    crane: Crane | None = None
-    truck: Truck = Truck()
 
 
 @dataclass(frozen=True, slots=True)
