@@ -1,6 +1,7 @@
 """What will be built, as frozen data: panels and their sticks, sheets, nails, runs and bays."""
 
 from panelgen.model.bay import Bay
+from panelgen.model.bearing import Bearing
 from panelgen.model.fasteners import Fasteners
 from panelgen.model.findings import Change, Finding, Proposal, Severity, SpecValue, Waiver, worst_first
 from panelgen.model.house import Assumption, DesignLoads, House, ShopLimits, Storey, WallRun
@@ -22,6 +23,7 @@ __all__ = [
     "Bay",
     "Bore",
     "Box",
+    "Bearing",
     "Change",
     "DesignLoads",
     "EndCut",

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.model.bay import Bay
+from panelgen.model.bearing import Bearing
 from panelgen.model.fasteners import Fasteners
 from panelgen.model.findings import Finding
 from panelgen.model.layers import Layer, LayerKind
@@ -37,7 +38,8 @@ class Panel:
     """One shop-built piece. `profile` is the framing's outline in (x, y), mm, counter-clockwise.
 
     `wall` is the wall, floor, ceiling or roof that the panel is a part of. `wall_start` is where it begins
-    along that, mm: panel x plus it is wall x; `wall_base` the same for y.
+    along that, mm: panel x plus it is wall x; `wall_base` the same for y. `bearings` carry the panel besides
+    the walls below it.
     `findings` are what the design itself could not do; checks add theirs.
     """
 
@@ -64,6 +66,7 @@ class Panel:
     findings: tuple[Finding, ...] = ()
     fittings: tuple[Fitting, ...] = ()
     wall_base: float = 0.0
+    bearings: tuple[Bearing, ...] = ()
 
     @property
     def framing(self) -> Layer:

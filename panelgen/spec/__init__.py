@@ -1,7 +1,7 @@
 """What is asked: a house spec as frozen models, read from YAML or JSON with every problem named by line."""
 
 from panelgen.spec.assemblies import Assembly, FramingLayer, LayerSpec, SheathingLayer, StrappingLayer
-from panelgen.spec.floors import CeilingSpec, DeckOpening, DeckSpec, FloorSpec
+from panelgen.spec.floors import CeilingSpec, DeckBeam, DeckOpening, DeckSpec, FloorSpec
 from panelgen.spec.handling import CraneReach, CraneSpec, TruckSpec
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
@@ -22,6 +22,7 @@ __all__ = [
     "Corner",
     "CraneReach",
     "CraneSpec",
+    "DeckBeam",
     "DeckOpening",
     "DeckSpec",
     "DesignData",

@@ -10,7 +10,7 @@ from panelgen.spec.base import SpecModel
 from panelgen.spec.quantities import Id, Length, LevelId, Name, PositiveLength, Text
 from panelgen.spec.walls import Level, PlanPoint
 
-__all__ = ["CeilingSpec", "DeckOpening", "DeckSpec", "FloorSpec"]
+__all__ = ["CeilingSpec", "DeckBeam", "DeckOpening", "DeckSpec", "FloorSpec"]
 
 
 class DeckOpening(SpecModel):
@@ -25,12 +25,21 @@ class DeckOpening(SpecModel):
     kind: Literal["stair", "shaft", "hatch"] = "stair"
 
 
+class DeckBeam(SpecModel):
+    """A beam or foundation wall whose top is at the underside of a deck: the middle line of its top, and its width."""
+
+    id: Id
+    start: PlanPoint
+    end: PlanPoint
+    width: PositiveLength
+
+
 class DeckSpec(SpecModel):
     """What floors and ceilings share.
 
     `outline` is a plan polygon with square corners, at the outer face of the framing; left out, it is the
     level's one closed outline. `joists` is the plan axis they run along. `bears_on` are the walls that
-    carry it, left out all bearing walls below it. `rim` is the stock of rims, `header` that of
+    carry it, left out all bearing walls below it; `beams` carry it too. `rim` is the stock of rims, `header` that of
     trimmers and headers, where the usual one does not do. `pins` are plan coordinates across the
     joists where cassettes must meet, `forbids` stretches where they must not.
     """
@@ -41,6 +50,7 @@ class DeckSpec(SpecModel):
     outline: Annotated[tuple[PlanPoint, ...], Field(max_length=60)] = ()
     joists: Literal["x", "y"]
     bears_on: tuple[Id, ...] = ()
+    beams: tuple[DeckBeam, ...] = ()
     openings: tuple[DeckOpening, ...] = ()
     rim: Text | None = None
     header: Text | None = None

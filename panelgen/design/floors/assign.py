@@ -9,7 +9,7 @@ from panelgen.catalog import Catalog
 from panelgen.design.floors.brief import CassetteBrief, cassette_briefs
 from panelgen.design.floors.cassettes import cassettes
 from panelgen.design.floors.outline import Deck, seat_findings
-from panelgen.design.floors.stocks import stocks_of
+from panelgen.design.floors.stocks import mass_per_area, stocks_of
 from panelgen.design.junctions import ResolvedWall
 from panelgen.model import Finding, PanelKind
 from panelgen.spec.house import HouseSpec
@@ -30,7 +30,7 @@ def deck_briefs(
     for deck in decks:
         stocks = stocks_of(deck, catalog)
         longest = math.inf if stocks.joist.engineered else spec.shop.longest_stock
-        placed, faults = cassettes(deck, spec.shop, longest)
+        placed, faults = cassettes(deck, spec.shop, longest, mass_per_area(deck, stocks, catalog))
         first = counts.get((deck.level.id, deck.kind), 0) + 1
         counts[deck.level.id, deck.kind] = first + len(placed) - 1
         briefs += cassette_briefs(deck, placed, stocks, spec, catalog, first)

@@ -116,7 +116,7 @@ def _cut(bands: Sequence[WallBand], rect: Rect) -> tuple[WallBand, ...]:
     for band in bands:
         framing, body = (_shared(one, rect) for one in (band.rect, band.body))
         if framing[2] - framing[0] > _EPS and framing[3] - framing[1] > _EPS:
-            cut.append(WallBand(band.wall, framing, body, band.bearing, band.is_along))
+            cut.append(replace(band, rect=framing, body=body))
     return tuple(cut)
 
 

@@ -1,6 +1,6 @@
 """Where a deck is split: into columns across the joists, and each column over the walls that carry it.
 
-A column is as wide as the line takes, its joints on the joist layout and clear of openings. Where joists
+A column is as wide as the line and the crane take, its joints on the joist layout and clear of openings. Where joists
 would be longer than the line or the rack, they meet over a wall that carries the whole column.
 """
 
@@ -26,6 +26,10 @@ __all__ = ["Cassette", "cassettes"]
 _EPS = 1e-6
 _CRACK = 50.0
 """Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
+
+_SPARE = 0.85
+"""Share of the greatest mass that sheets and common joists may use up; rims, blocks and headers have the rest.
+Common practice, no source."""
 
 _LAP = 609.6
 """Sheets that lap a joint reach no farther than this (mm) beyond it: two feet, common practice, no source."""
@@ -53,18 +57,23 @@ class _Column:
     rows: tuple[Span, ...]
 
 
-def cassettes(deck: Deck, shop: Shop, longest_joist: float) -> tuple[tuple[Cassette, ...], tuple[Finding, ...]]:
-    """The cassettes of a deck, left to right, then up; they are the outline, and do not overlap.
+def cassettes(
+    deck: Deck, shop: Shop, longest_joist: float, mass: float
+) -> tuple[tuple[Cassette, ...], tuple[Finding, ...]]:
+    """The cassettes of a deck that weighs about `mass` kg/m2, left to right, then up.
 
-    A field, column or joist that cannot be split as the shop needs stays whole and is a finding.
+    They are the outline, and do not overlap. A field, column or joist that cannot be split as the shop
+    needs stays whole and is a finding.
     """
     placed: list[tuple[Rect, tuple[bool, bool], tuple[float, float]]] = []
     findings: list[Finding] = []
+    longest = min(shop.line_length, longest_joist)
     for field in fields(deck.ring):
-        columns = []
-        for span in _columns(deck, field, shop, findings):
-            rows = _rows(deck, span, (field[1], field[3]), min(shop.line_length, longest_joist), shop, findings)
-            columns.append(_Column(span, rows))
+        heaviest = shop.panel_mass * _SPARE / mass * 1e6 / min(field[3] - field[1], longest)
+        columns = [
+            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings))
+            for span in _columns(deck, field, shop, heaviest, findings)
+        ]
         for n, column in enumerate(columns):
             for low, high in column.rows:
                 left = _lap(deck, columns[n - 1], column, (low, high)) if n else 0.0
@@ -78,11 +87,15 @@ def cassettes(deck: Deck, shop: Shop, longest_joist: float) -> tuple[tuple[Casse
     return found, tuple(findings)
 
 
-def _columns(deck: Deck, field: Rect, shop: Shop, findings: list[Finding]) -> list[Span]:
-    """The stretches of x into which a field is split; at pins, and between them the fewest, most even ones."""
+def _columns(deck: Deck, field: Rect, shop: Shop, heaviest: float, findings: list[Finding]) -> list[Span]:
+    """The stretches of x into which a field is split; at pins, and between them the fewest, most even ones.
+
+    Wider than `heaviest` (mm) a cassette would be too heavy.
+    """
     x0, y0, x1, y1 = field
     spacing = deck.assembly.framing.spacing
-    widest = shop.line_length if y1 - y0 <= shop.line_height + _EPS else shop.line_height
+    line = shop.line_length if y1 - y0 <= shop.line_height + _EPS else shop.line_height
+    widest = max(min(line, heaviest), spacing)
     clear = [(hole.x0, hole.x1) for hole in deck.openings if overlap((hole.y0, hole.y1), (y0, y1)) > _EPS]
     layout = [n * spacing for n in range(math.ceil(x0 / spacing), math.floor(x1 / spacing) + 1)]
     joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)

@@ -19,7 +19,7 @@ from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Layer, LayerKind, PanelKind, Severity, WallRun
 from panelgen.model.layers import underside
 from panelgen.spec.assemblies import Assembly
-from panelgen.spec.floors import CeilingSpec, DeckOpening, DeckSpec
+from panelgen.spec.floors import CeilingSpec, DeckBeam, DeckOpening, DeckSpec
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.walls import Level
 
@@ -37,7 +37,8 @@ _ROUNDING = 1e-3
 class WallBand:
     """What a wall under or on a deck takes up of it, in the deck's coordinates, mm: its framing and all its layers.
 
-    `is_along` is True where the wall runs along the joists, False where it crosses them.
+    `is_along` is True where the wall runs along the joists, False where it crosses them. A beam is taken for
+    a wall that bears: `beam` is True.
     """
 
     wall: str
@@ -45,6 +46,7 @@ class WallBand:
     body: Rect
     bearing: bool
     is_along: bool
+    beam: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,10 @@ def _deck(spec: HouseSpec, one: DeckSpec, level: Level, walls: Sequence[Resolved
         frame,
         _snapped([_in_deck(frame, point) for point in plan]),
         tuple(sorted((_opening(frame, hole) for hole in one.openings), key=lambda hole: (hole.x0, hole.y0))),
-        tuple(_band(frame, wall, _carries(one, wall)) for wall in under if _is_square(wall)),
+        (
+            *(_band(frame, wall, _carries(one, wall)) for wall in under if _is_square(wall)),
+            *(_beam(frame, beam) for beam in one.beams),
+        ),
         tuple(_band(frame, wall, wall.wall.bearing) for wall in over if _is_square(wall)),
     )
 
@@ -229,6 +234,15 @@ def _band(frame: Frame, wall: ResolvedWall, bearing: bool) -> WallBand:
     ]
     is_along = abs(dot(own.x, frame.y)) > abs(dot(own.x, frame.x))
     return WallBand(wall.wall.id, rects[0], rects[1], bearing, is_along)
+
+
+def _beam(frame: Frame, beam: DeckBeam) -> WallBand:
+    (xa, ya), (xb, yb) = beam.start, beam.end
+    half = beam.width / 2
+    aside, up = (half, 0.0) if abs(yb - ya) > abs(xb - xa) else (0.0, half)
+    rect = _rect(frame, (min(xa, xb) - aside, min(ya, yb) - up), (max(xa, xb) + aside, max(ya, yb) + up))
+    is_along = (abs(yb - ya) > abs(xb - xa)) is (frame.y[1] != 0.0)
+    return WallBand(beam.id, rect, rect, True, is_along, beam=True)
 
 
 def _opening(frame: Frame, hole: DeckOpening) -> OpeningBrief:

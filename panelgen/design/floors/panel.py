@@ -15,12 +15,13 @@ from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.cavity import straps
 from panelgen.design.floors.decking import decking, lapping_from_left
 from panelgen.design.floors.framing import frame_cassette
+from panelgen.design.floors.outline import WallBand
 from panelgen.design.framing import Framing
 from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.requests import Requests
 from panelgen.design.services import Space
 from panelgen.design.unfinished import Unfinished
-from panelgen.model import Member, Panel, RunPart
+from panelgen.model import Bearing, Member, Panel, RunPart
 from panelgen.spec.services import SleeveSpec
 
 __all__ = ["design_cassettes"]
@@ -100,7 +101,13 @@ def _unnailed(
         findings=(*framing.findings, *sheet_findings, *filled.findings, *filling.findings),
         fittings=requests.fittings_in(space),
         wall_base=panel.wall_base,
+        bearings=tuple(_bearing(band) for band in brief.below if band.beam),
     )
+
+
+def _bearing(band: WallBand) -> Bearing:
+    x0, y0, x1, y1 = band.rect
+    return Bearing(band.wall, x0, x1, y0, y1)
 
 
 def _holds(brief: CassetteBrief, sleeve: SleeveSpec) -> bool:

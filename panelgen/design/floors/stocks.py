@@ -8,8 +8,9 @@ from panelgen.catalog import Catalog
 from panelgen.catalog.rows import StockKind
 from panelgen.design.floors.outline import Deck
 from panelgen.design.sticks import Stock, stock_of
+from panelgen.model import LayerKind
 
-__all__ = ["Stocks", "stocks_of"]
+__all__ = ["Stocks", "mass_per_area", "stocks_of"]
 
 _SAME = 1.0
 """Sticks whose depths differ by less (mm) go together; common practice, no source."""
@@ -42,6 +43,16 @@ def stocks_of(deck: Deck, catalog: Catalog) -> Stocks:
     rim = deck.spec.rim or _like(catalog, framing.stock, "rim board")
     header = deck.spec.header or _like(catalog, framing.stock, "lvl")
     return Stocks(of(framing.stock), of(rim), of(header), of(_NAILER))
+
+
+def mass_per_area(deck: Deck, stocks: Stocks, catalog: Catalog) -> float:
+    """About what a deck weighs, kg/m2: sheathing, joists on their layout and insulation; rims and blocks add to it."""
+    framing, joist = deck.assembly.framing, stocks.joist
+    layers = [layer for layer in deck.layers if layer.kind is LayerKind.SHEATHING]
+    sheets = sum(catalog.sheet(layer.product).density * layer.thickness for layer in layers)
+    wood = joist.thickness / framing.spacing
+    fill = catalog.insulation(framing.insulation).density if framing.insulation else 0.0
+    return (sheets + joist.width * (wood * joist.density + (1.0 - wood) * fill)) / 1000.0
 
 
 _NAILER = "2x6"

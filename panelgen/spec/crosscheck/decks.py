@@ -22,6 +22,7 @@ def bad_decks(survey: Survey) -> Iterator[Fault]:
     for section, decks in (("floors", survey.house.floors), ("ceilings", survey.house.ceilings)):
         for n, deck in enumerate(decks):
             yield from _names(survey, (section, n), deck)
+            yield from _beams(survey, (section, n), deck)
             yield from _shape(survey, (section, n), deck)
 
 
@@ -36,6 +37,20 @@ def _names(survey: Survey, path: Path, deck: DeckSpec) -> Iterator[Fault]:
     for field, stock in (("rim", deck.rim), ("header", deck.header)):
         if stock is not None and stock not in survey.catalog.lumber:
             yield unknown((*path, field), "stock size", stock, survey.catalog.lumber)
+
+
+def _beams(survey: Survey, path: Path, deck: DeckSpec) -> Iterator[Fault]:
+    """Beams that have no length or run aslant, and ids that something else has."""
+    taken = {wall.id for wall in survey.drawn}
+    for k, beam in enumerate(deck.beams):
+        wide, high = (abs(b - a) for a, b in zip(beam.start, beam.end, strict=True))
+        if max(wide, high) < SHORTEST_WALL or min(wide, high) > TOLERANCE:
+            words = f"beam {beam.id} runs neither along x nor along y"
+            yield Fault((*path, "beams", k, "end"), words, "correct its start or end")
+        if beam.id in taken:
+            words = f"another beam of {deck.id}, or a wall, has this id"
+            yield Fault((*path, "beams", k, "id"), words, "give each an id of its own", repr(beam.id))
+        taken.add(beam.id)
 
 
 def _shape(survey: Survey, path: Path, deck: DeckSpec) -> Iterator[Fault]:

@@ -10,6 +10,7 @@ from panelgen.design.draft import Draft
 from panelgen.design.floors.fields import fields
 from panelgen.design.house import design
 from panelgen.model import House, Panel, PanelKind
+from panelgen.model.masses import panel_mass
 from panelgen.spec import HouseSpec
 from tests.design.floors.houses import ELL, FOOT, RECTANGLE, STAIR, bearing, floored, outlines
 
@@ -107,3 +108,10 @@ def test_a_floor_off_the_top_of_its_walls_is_a_finding() -> None:
     found = [finding for finding in house.findings if finding.code == "deck.seat"]
     assert {finding.parts[1] for finding in found} == {"1A", "1B", "1C", "1D", "1M"}
     assert all(finding.value == pytest.approx(310.0 - 301.625) for finding in found)
+
+
+def test_cassettes_are_split_so_that_the_crane_lifts_them() -> None:
+    shop = {"panel_mass": 400.0, "longest_stock": 7400.0}
+    house = design(floored(stock="2x12", depth=11.25 * 25.4, spacing=16 * 25.4, shop=shop))
+    assert len(cassettes(house)) > 6
+    assert all(panel_mass(panel) <= 400.0 for panel in cassettes(house))

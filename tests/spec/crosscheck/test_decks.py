@@ -79,6 +79,9 @@ def test_an_outline_may_run_either_way_round() -> None:
         (floor(f"openings: [{hole(-5000, 1000, 1000, 1000)}]"), "not wholly inside"),
         (floor(f"openings: [{hole(1000, 1000, 1000, 2000)}, {hole(1500, 2000, 900, 900, 'K')}]"), "overlaps opening H"),
         (floor(f"openings: [{hole(1000, 1000, 900, 900)}, {hole(3000, 1000, 900, 900)}]"), "another opening"),
+        (floor("beams: [{id: B, start: [0, 0], end: [500, 900], width: 90}]"), "beam B runs neither"),
+        (floor("beams: [{id: B, start: [5, 5], end: [5, 5], width: 90}]"), "beam B runs neither"),
+        (floor("beams: [{id: S, start: [0, 5], end: [900, 5], width: 90}]"), "another beam of F, or a wall"),
         (floor().replace("id: F,", "id: S,"), "another wall, floor or ceiling"),
     ],
 )
