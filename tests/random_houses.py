@@ -59,9 +59,10 @@ def random_house(seed: int) -> HouseSpec:
 def random_spec(seed: int) -> dict[str, Any]:
     """The same as plain data."""
     rng = np.random.default_rng(seed)
-    ring = _plan(rng, str(rng.choice(SHAPES)))
-    storeys = int(rng.integers(1, 4))
-    roof = str(rng.choice(ROOFS))
+    shape, storeys, roof = str(rng.choice(SHAPES)), int(rng.integers(1, 4)), str(rng.choice(ROOFS))
+    if roof == "shed":  # the line is no higher than the wall at its upper side
+        shape = "rectangle"
+    ring = _plan(rng, shape, most=14 if roof == "shed" else 22)
     levels, floors, openings = [], [], []
     for number in range(1, storeys + 1):
         levels.append(_level(number, ring, carries=number < storeys or roof == "ceiling"))
@@ -73,7 +74,7 @@ def random_spec(seed: int) -> dict[str, Any]:
         "house": f"Random {seed}",
         "unit": "in",
         "design": {"ground_snow": "30 psf", "building_width": "24 ft"},
-        "shop": {"panel_mass": "3500 lb"},
+        "shop": {"panel_mass": "3500 lb", "line_height": "15 ft"},
         "assemblies": {name: {"layers": layers} for name, layers in _assemblies(storeys).items()},
         "levels": levels,
         "unit_types": _UNITS,
@@ -95,9 +96,9 @@ def _feet(rng: np.random.Generator, least: int, most: int) -> int:
     return int(rng.integers(least // 2, most // 2 + 1)) * 24
 
 
-def _plan(rng: np.random.Generator, shape: str) -> list[Point]:
-    """The corners of an outline, counter-clockwise from the origin."""
-    width, depth = _feet(rng, 24, 36), _feet(rng, 14, 22)
+def _plan(rng: np.random.Generator, shape: str, most: int) -> list[Point]:
+    """The corners of an outline, counter-clockwise from the origin; the main wing is `most` ft deep."""
+    width, depth = _feet(rng, 24, 36), _feet(rng, 14, most)
     wing = _feet(rng, 10, 14)
     far = depth + _feet(rng, 8, 12)
     if shape == "rectangle":
@@ -183,11 +184,9 @@ def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str
 
 
 def _top(rng: np.random.Generator, level: str, ring: list[Point], kind: str) -> dict[str, Any]:
-    if kind == "shed" and len(ring) > 4:
-        kind = "hip"
     if kind == "ceiling":
         return {"ceilings": [{"id": "C1", "level": level, "assembly": "ceiling", "joists": "y"}]}
-    rise = int(rng.integers(2, 4) if kind == "shed" else rng.integers(4, 10))
+    rise = 1 if kind == "shed" else int(rng.integers(4, 10))
     roof: dict[str, Any] = {"id": "R1", "level": level, "assembly": "roof", "rise": rise, "run": 12}
     names = [f"{level}W{n}" for n in range(len(ring))]
     if kind == "gable":

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
@@ -111,11 +110,10 @@ class PanelBrief:
         return round((x + self.wall_start) / self.assembly.framing.spacing)
 
     def top_at(self, x: float) -> float:
-        """Height of the framing's top at panel x, mm (held at the end values beyond the ends)."""
-        points = self.top
-        if x <= points[0][0]:
-            return points[0][1]
-        for (xa, ya), (xb, yb) in itertools.pairwise(points):
+        """Height of the framing's top at panel x, mm; beyond the ends its slopes go on."""
+        (xa, ya), (xb, yb), *further = self.top
+        for xc, yc in further:
             if x <= xb:
-                return ya + (yb - ya) * (x - xa) / (xb - xa)
-        return points[-1][1]
+                break
+            (xa, ya), (xb, yb) = (xb, yb), (xc, yc)
+        return ya + (yb - ya) * (x - xa) / (xb - xa)

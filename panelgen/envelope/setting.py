@@ -83,6 +83,8 @@ def _in_the_way(bodies: LayerBodies, rows: Ints, way: Vec3) -> Iterator[tuple[in
     aside = np.array(_UP if abs(way[2]) < _SLANT else (1.0, 0.0, 0.0))
     across = np.cross(ahead, aside)
     plane = np.stack((across / np.linalg.norm(across), np.cross(ahead, across / np.linalg.norm(across))))
+    if not len(rows):
+        return
     points = [bodies.corners[row] @ plane.T for row in rows.tolist()]
     counts = [len(one) for one in points]
     clouds = shapely.multipoints(np.concatenate(points), indices=np.arange(len(points)).repeat(counts))

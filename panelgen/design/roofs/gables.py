@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 import shapely
@@ -10,7 +11,7 @@ from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.roofs.planes import RoofPlane, planes_of
 from panelgen.geometry.frames import Point2, Vec3, add, dot, scaled
 from panelgen.spec import HouseSpec
-from panelgen.spec.walls import Corner, Level
+from panelgen.spec.walls import Corner, Level, Outline
 
 __all__ = ["gable_tops"]
 
@@ -27,19 +28,33 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
         level = next(level for level in spec.levels if level.id == roof.level)
         gables = {edge.edge for edge in roof.edges if edge.kind == "gable"}
         planes = planes_of(spec, roof, catalog, rules)[0] if gables else ()
-        for corner, following in _outer_walls(level):
-            if corner.wall in gables and corner.gable is None and corner.height is None:
-                top = tuple(_under(planes, corner.at, following.at, level.elevation))
-                if top:
-                    tops[corner.wall] = top
+        for outline, corner, following in _outer_walls(level):
+            if corner.wall not in gables or corner.gable is not None or corner.height is not None:
+                continue
+            framing = spec.assemblies[corner.assembly or outline.assembly].framing
+            faces = _faces(corner.at, following.at, catalog.stock(framing.stock).width)
+            outer, inner = (list(_under(planes, *face, level.elevation)) for face in faces)
+            if outer:
+                lower = inner if len(inner) == len(outer) else outer
+                tops[corner.wall] = tuple((x, min(y, z)) for (x, y), (_, z) in zip(outer, lower, strict=True))
     return tops
 
 
-def _outer_walls(level: Level) -> Iterator[tuple[Corner, Corner]]:
-    """The corner where each wall of a closed outline starts, and the one where it ends."""
+def _faces(start: Point2, end: Point2, depth: float) -> Iterator[tuple[Point2, Point2]]:
+    """The line of a wall's outer framing face, and that of its inner one, in plan."""
+    (xa, ya), (xb, yb) = start, end
+    length = math.dist(start, end)
+    for off in (0.0, depth / length):
+        dx, dy = (ya - yb) * off, (xb - xa) * off
+        yield (xa + dx, ya + dy), (xb + dx, yb + dy)
+
+
+def _outer_walls(level: Level) -> Iterator[tuple[Outline, Corner, Corner]]:
+    """The closed outline of each wall, the corner where it starts, and the one where it ends."""
     for outline in level.outlines:
         if outline.closed:
-            yield from zip(outline.corners, (*outline.corners[1:], outline.corners[0]), strict=True)
+            for corner, following in zip(outline.corners, (*outline.corners[1:], outline.corners[0]), strict=True):
+                yield outline, corner, following
 
 
 def _under(planes: tuple[RoofPlane, ...], start: Point2, end: Point2, floor: float) -> Iterator[Point2]:

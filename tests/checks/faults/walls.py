@@ -110,6 +110,7 @@ def random_wall(rng: np.random.Generator, *, panels: int = 1) -> Wall:
     }  # fmt: skip
     if panels == 1 and rng.random() < 0.25:
         line["gable"] = {"eave": height - 300.0, "rise": float(rng.uniform(60.0, 150.0)), "peak": _peak(rng, length)}
+        line["bearing"] = False  # taller studs that carry a roof need an engineer
         del line["height"]
     openings = []
     if panels == 1 and length > 2600.0 and "gable" not in line and rng.random() < 0.6:
