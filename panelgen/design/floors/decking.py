@@ -20,7 +20,7 @@ __all__ = ["decking", "lapping_from_left"]
 
 _SIDES: tuple[Side, ...] = ("outer", "inner")
 _PRACTICE = "common practice, no source"
-_DECK = Why("sheet.deck", "stock sheet across the joists, ends on joists and staggered, fewest sheets", _PRACTICE)
+_DECK = Why("sheet.deck", "stock sheet across the joists, ends on joists and staggered, long edges tongued", _PRACTICE)
 _LAP = Why("sheet.lap", "loose on delivery: laps the joint of two cassettes", _PRACTICE)
 
 
@@ -50,7 +50,7 @@ def decking(
         face = _face(brief, layer, side)
         cells, bare = _cells(brief, face, members)
         sheets, faults = cut_sheets(brief.panel, layer, cells, face.sizes, _DECK, sleeves)
-        placed += [replace(sheet, why=_LAP) if sheet.loose else sheet for sheet in sheets]
+        placed += [_named(sheet) for sheet in sheets]
         findings += [*bare, *faults]
     return tuple(placed), tuple(findings)
 
@@ -85,6 +85,12 @@ def _cells(brief: CassetteBrief, face: _Face, members: Sequence[Member]) -> tupl
         if laps[1]:
             cells.append(_lap(brief, face, number, panel.length, laps[1], y))
     return cells, bare
+
+
+def _named(sheet: Sheet) -> Sheet:
+    """A sheet that says why it is there, its stock as the catalog has it: width, then length."""
+    width, length = sorted(sheet.stock_size)
+    return replace(sheet, stock_size=(width, length), why=_LAP if sheet.loose else _DECK)
 
 
 def lapping_from_left(brief: CassetteBrief) -> tuple[Sheet, ...]:

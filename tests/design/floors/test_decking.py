@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
+from panelgen.catalog import Catalog
 from panelgen.design.house import design
 from panelgen.model import House, Panel, PanelKind, Sheet
 from tests.design.floors.houses import ELL, FOOT, STAIR, bearing, floored
@@ -52,9 +53,9 @@ def test_sheets_lie_across_the_joists_and_come_from_stock(house: House) -> None:
     for panel in floors(house):
         for sheet in panel.sheets:
             xs, ys = [x for x, _ in sheet.outline], [y for _, y in sheet.outline]
-            assert max(xs) <= sheet.stock_size[0] + 1e-6
-            assert max(ys) <= sheet.stock_size[1] + 1e-6
-            assert sheet.stock_size[0] >= sheet.stock_size[1]
+            assert sheet.stock_size in Catalog.default().sheet(sheet.product).sizes
+            assert max(xs) <= sheet.stock_size[1] + 1e-6
+            assert max(ys) <= sheet.stock_size[0] + 1e-6
 
 
 def test_ends_of_sheets_are_on_joists(house: House) -> None:
