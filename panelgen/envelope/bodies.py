@@ -6,13 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.convex import Convex, hull_ring
 from panelgen.geometry.frames import Floats, Point2, Vec3
 from panelgen.model import LayerKind, Panel, PanelKind, Sheet
 
-__all__ = ["LayerBodies", "bodies", "contacts", "frames_of", "layer_bodies"]
+__all__ = ["LayerBodies", "bodies", "contacts", "footprint", "frames_of", "layer_bodies"]
+
+_ASIDE = 25.0
+"""Walls whose framing is this near (mm) stand around one house."""
 
 _LEAST = 50.0
 """Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
@@ -73,6 +77,19 @@ def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, flo
                 points += _in_panel(sheet)
         if points:
             yield _hull(points), (layer.z0, layer.z1)
+
+
+def footprint(panels: Sequence[Panel]) -> shapely.Geometry:
+    """What the framing of the exterior walls stands around, in plan, as one area without holes."""
+    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL]
+    boxes = [
+        shapely.MultiPoint(
+            [panel.frame.point(x, 0.0, z)[:2] for x in (0.0, panel.length) for z in (0.0, panel.framing.z1)]
+        ).envelope.buffer(_ASIDE, join_style="mitre")
+        for panel in walls
+    ]
+    parts = shapely.get_parts(shapely.union_all(boxes))
+    return shapely.union_all([shapely.Polygon(part.exterior) for part in parts]).buffer(-2 * _ASIDE)
 
 
 def contacts(panels: Sequence[Panel], within: float) -> Iterator[tuple[int, int, Vec3, Vec3]]:

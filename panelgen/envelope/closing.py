@@ -11,15 +11,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import shapely
 
 from panelgen.catalog import Catalog
-from panelgen.envelope.bodies import bodies, frames_of
+from panelgen.envelope.bodies import bodies, footprint, frames_of
 from panelgen.envelope.surfaces import Edges, Surface, barrier_layers, sealed_face
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.convex import Convex
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
-from panelgen.model import FOUNDATION, Barrier, House, Joint, JointKind, Panel
+from panelgen.model import FOUNDATION, Barrier, House, Joint, JointKind, Panel, PanelKind
 
 __all__ = ["Closing", "Stretches", "closing"]
 
@@ -86,6 +87,7 @@ def closing(house: House, barrier: Barrier, catalog: Catalog) -> Closing:
         far = _to_sheets(surface, joints, np.unique(gaps.edge), _NEAR, joints.reach.max())
         sealed, bare = _told_apart(_joined((met, far)), joints)
         gaps = _gaps(surface.edges, _joined((covered, sealed)))
+    gaps = _take(gaps, ~_drips(surface.edges, gaps, panels, house))
     return Closing(barrier, surface.edges, sealed, replace(gaps, joint=_joint_at(gaps, bare)))
 
 
@@ -193,7 +195,7 @@ def _to_sheets(surface: Surface, joints: _Joints, among: Ints, near: float, far:
     reach = np.where(joints.reach[joint] < 0.0, bare, joints.reach[joint])
     rows = (joint != _NO_JOINT) & (reach > near) & (reach <= far) & (edges.sheet[edge] != sheet)
     edge, sheet, joint, reach = edge[rows], sheet[rows], joint[rows], reach[rows]
-    ahead = 0.0 if far == _NEAR else far / 2
+    ahead = 0.0 if far == _NEAR else (far - _NEAR) / 2
     return _inside(edges, edge, surface.sheets, sheet, reach - ahead, joint, -ahead * edges.inward)
 
 
@@ -226,6 +228,21 @@ def _to_ground(surface: Surface, joints: _Joints) -> Stretches:
     above = np.maximum(edges.start[:, 2], edges.end[:, 2]) - joints.ground[edges.panel]
     edge = np.flatnonzero((joint != _NO_JOINT) & (above <= reach))
     return Stretches(edge, np.zeros(len(edge)), np.ones(len(edge)), joint[edge])
+
+
+def _drips(edges: Edges, gaps: Stretches, panels: Sequence[Panel], house: House) -> Bools:
+    """(gaps,) the edges of a roof beyond the walls, from which water drips: they need not be closed."""
+    roofs = np.array([panel.kind is PanelKind.ROOF for panel in panels], dtype=bool)
+    beyond = roofs[edges.panel[gaps.edge]]
+    if not beyond.any():
+        return beyond
+    plan = footprint(house.panels)
+    for row in np.flatnonzero(beyond).tolist():
+        edge = gaps.edge[row]
+        start, along = edges.start[edge, :2], (edges.end - edges.start)[edge, :2]
+        line = shapely.LineString([start + share * along for share in (gaps.low[row], gaps.high[row])])
+        beyond[row] = not plan.intersects(line)
+    return beyond
 
 
 def _gaps(edges: Edges, closed: Stretches) -> Stretches:
