@@ -14,6 +14,9 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Page, Route, sync_playwright
 
+from panelgen.view import to_html
+from tests.view.browser.scene import findings, house
+
 CHROMIUM = Path("/usr/bin/chromium")
 ARGUMENTS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 SIZE = {"width": 1280, "height": 800}
@@ -133,3 +136,16 @@ def open_page(browser: Browser) -> Iterator[Open]:
         assert shown.errors == []
         assert shown.outside == []
         shown.page.context.close()
+
+
+@pytest.fixture
+def shown(open_page: Open, tmp_path: Path) -> Shown:
+    """A page of the house of `scene`."""
+    return open_page(to_html(house(), tmp_path / "house.html", findings()))
+
+
+@pytest.fixture
+def panel(shown: Shown) -> Shown:
+    """The same with its designed panel open."""
+    shown.page.get_by_label("Open a panel").select_option(house().panels[1].label)
+    return shown
