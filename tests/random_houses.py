@@ -69,6 +69,9 @@ def random_spec(seed: int) -> dict[str, Any]:
         openings += _openings(rng, number, ring)
         if number > 1:
             floors.append(_floor(rng, number, ring))
+    if roof == "gable":
+        for n in _ends(ring):  # the rafters run along these walls
+            levels[-1]["outlines"][0]["corners"][n]["bearing"] = False
     return {
         "panelgen": 1,
         "house": f"Random {seed}",
@@ -180,6 +183,7 @@ def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str
         half = sorted({y for _, y in ring})[1] // 2
         size = [38, min(120, half - 24)]
         floor["openings"] = [{"id": f"ST{number}", "at": [72, 12], "size": size, "kind": "stair"}]
+        floor["forbids"] = [[64, 118]]
     return floor
 
 

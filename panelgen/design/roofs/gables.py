@@ -8,8 +8,10 @@ from collections.abc import Iterator, Mapping
 import shapely
 
 from panelgen.catalog import Catalog, RuleSet
+from panelgen.design.plan import layer_stack
 from panelgen.design.roofs.planes import RoofPlane, planes_of
 from panelgen.geometry.frames import Point2, Vec3, add, dot, scaled
+from panelgen.model import LayerKind
 from panelgen.spec import HouseSpec
 from panelgen.spec.walls import Corner, Level, Outline
 
@@ -31,8 +33,9 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
         for outline, corner, following in _outer_walls(level):
             if corner.wall not in gables or corner.gable is not None or corner.height is not None:
                 continue
-            framing = spec.assemblies[corner.assembly or outline.assembly].framing
-            faces = _faces(corner.at, following.at, catalog.stock(framing.stock).width)
+            layers = layer_stack(spec.assemblies[corner.assembly or outline.assembly], catalog)
+            depth = max(layer.z1 for layer in layers if layer.kind is LayerKind.FRAMING) - min(one.z0 for one in layers)
+            faces = _faces(corner.at, following.at, depth)
             outer, inner = (list(_under(planes, *face, level.elevation)) for face in faces)
             if outer:
                 lower = inner if len(inner) == len(outer) else outer
@@ -41,7 +44,7 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
 
 
 def _faces(start: Point2, end: Point2, depth: float) -> Iterator[tuple[Point2, Point2]]:
-    """The line of a wall's outer framing face, and that of its inner one, in plan."""
+    """The line of a wall's outer framing face, and that of its inside `depth` mm behind it, in plan."""
     (xa, ya), (xb, yb) = start, end
     length = math.dist(start, end)
     for off in (0.0, depth / length):
