@@ -16,12 +16,13 @@ from panelgen.routing.couplings import couplings_along
 from panelgen.routing.edges import sleeves_for
 from panelgen.routing.ends import End, misplaced, placed
 from panelgen.routing.grid import UNIT
+from panelgen.routing.manner import Manner
 from panelgen.routing.maps import RouteMap, Surroundings
 from panelgen.routing.pipe import Pipe
 from panelgen.routing.reasons import what_bars
 from panelgen.routing.request import RouteRequest
 from panelgen.routing.route import Route, RouteBore
-from panelgen.routing.search import Manner, shortest
+from panelgen.routing.search import shortest
 from panelgen.routing.site import Site
 from panelgen.routing.whole_way import crossed, cut_once, self_crossing, too_many_doubled
 from panelgen.routing.wood import Crossing

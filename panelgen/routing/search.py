@@ -20,27 +20,14 @@ import numpy as np
 
 from panelgen.geometry.boxes import Ints
 from panelgen.routing.grid import Grid
-from panelgen.routing.guide import BENDS, Left, left_seen_square, left_with_turns
+from panelgen.routing.guide import BENDS, Left, left_seen_square
+from panelgen.routing.manner import Manner
+from panelgen.routing.turns_left import left_with_turns
 
-__all__ = ["Manner", "shortest"]
+__all__ = ["shortest"]
 
 _Cost = tuple[int, int, int]
 """Length with what the bends count for, number of bends, and which of the starts it is from."""
-
-
-@dataclass(frozen=True, slots=True)
-class Manner:
-    """How a run is led: whole numbers of grid units.
-
-    A turn takes `reach` of each of its legs, but only `end_reach` of a leg that ends there; it counts as
-    `bend_cost` more length. `closed` are directions that no leg takes: 0 and 1 ahead and back along x, 2
-    and 3 along y, 4 and 5 along z.
-    """
-
-    reach: int
-    end_reach: int
-    bend_cost: int = 0
-    closed: frozenset[int] = frozenset()
 
 
 def shortest(grid: Grid, starts: Sequence[int], goals: Sequence[int], manner: Manner) -> tuple[int, ...] | None:
@@ -51,11 +38,11 @@ def shortest(grid: Grid, starts: Sequence[int], goals: Sequence[int], manner: Ma
     try:
         return _Search(grid, left_seen_square(grid, goals), goals, manner, _PATIENCE).run(starts)
     except _Lost:
-        left = left_with_turns(grid, starts, goals, manner.reach, manner.bend_cost)
+        left = left_with_turns(grid, starts, goals, manner)
         return _Search(grid, left, goals, manner, None).run(starts)
 
 
-_PATIENCE = 1500
+_PATIENCE = 800
 """How many states are looked at before what is left to go is worked out with turns, which takes longer."""
 
 
@@ -117,7 +104,7 @@ class _Search:
     ) -> None:
         self._shape = grid.shape
         self._lines = tuple(_Line.of(grid, axis, manner) for axis in range(3))
-        self._left = tuple(one.data for one in left)
+        self._left = left
         self._minds_turns = patience is None
         self._patience = math.inf if patience is None else patience
         self._turns = grid.turns.ravel().tobytes()
@@ -193,7 +180,7 @@ class _Search:
         if not 0 <= target < len(line.places):
             return
         reached = crossing + (target - at) * line.stride
-        left = self._left[direction >> 1][reached]
+        left = self._left(reached, direction)
         if left == math.inf or line.count[reached] != line.count[crossing]:
             return
         state = reached * 6 + direction
