@@ -24,6 +24,7 @@ def read_lumber(data: DataFolder) -> Iterable[Lumber]:
             thickness=row.inches("thickness"),
             width=row.inches("width"),
             kind=row.choice("kind", StockKind),
+            flange=row.inches("flange"),
             mass_per_length=mass_per_length(row.number("weight_plf")),
             **row.citation(),
         )

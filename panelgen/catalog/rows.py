@@ -75,7 +75,8 @@ class Lumber(Fact):
     """A dressed stick size: thickness is the narrow face, width the wide one.
 
     An engineered stick is its envelope; `mass_per_length` is kg/m, and None for sawn lumber, whose
-    density is that of its species.
+    density is that of its species. `flange` is how much of its width each flange of an I section takes
+    up, 0 for a solid section.
     """
 
     name: str
@@ -83,6 +84,7 @@ class Lumber(Fact):
     width: float
     kind: StockKind = "sawn"
     mass_per_length: float | None = None
+    flange: float = 0.0
 
     @property
     def is_engineered(self) -> bool:

@@ -43,9 +43,9 @@ class Elevation:
 
     `panel` (n,) numbers the panel of each, ascending. `x` (n, 2) are the left and right sides, `low` and
     `high` (n, 2) the heights of the lower and upper edge at those sides, `low_rise` and `high_rise` (n,)
-    what they rise per mm of x, and `z` (n, 2) the depth. `thick` (n,) is the panel axis nearest to the
-    stick's thickness. `built` (n,) bool is True for framing that the shop nails together: neither a strap
-    nor loose.
+    what they rise per mm of x, and `z` (n, 2) the depth. `flange` (n,) is how much of the width each flange
+    of an I section takes up, 0 for solid sticks. `thick` (n,) is the panel axis nearest to the stick's
+    thickness. `built` (n,) bool is True for framing that the shop nails together: neither a strap nor loose.
     """
 
     panel: Ints
@@ -61,13 +61,25 @@ class Elevation:
     z: Floats
     low_rise: Floats
     high_rise: Floats
+    flange: Floats
 
     @classmethod
     def of(cls, panels: Sequence[Sequence[Member]]) -> Elevation:
         """The members of each of some panels; there must be at least one."""
         members = list(chain.from_iterable(panels))
         rows = [
-            (*f.origin, *f.x, *f.y, m.length, m.width, m.thickness, _CODES[m.role], m.loose, m.has_square_ends)
+            (
+                *f.origin,
+                *f.x,
+                *f.y,
+                m.length,
+                m.width,
+                m.thickness,
+                _CODES[m.role],
+                m.loose,
+                m.has_square_ends,
+                m.flange,
+            )
             for m in members
             for f in (m.frame,)
         ]
@@ -105,6 +117,7 @@ class Elevation:
             z=z,
             low_rise=(low[:, 1] - low[:, 0]) / wide,
             high_rise=(high[:, 1] - high[:, 0]) / wide,
+            flange=table[:, 15],
         )
 
     def __len__(self) -> int:

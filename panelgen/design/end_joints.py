@@ -34,7 +34,8 @@ class _Contacts(Table):
 
     `axis` (k,) is the panel axis across the plane of contact, and `sense` (k,) is +1 or -1 along it,
     toward the stick. `low` and `high` (k, 3) are the corners of the shared rectangle. `depth` (k,) is
-    how thick `through` is there, `run` (k,) how long the stick is.
+    how thick `through` is there, `run` (k,) how long the stick is. `parts` (k,) is among how many
+    rectangles the joint's nails are shared.
     """
 
     stick: Ints
@@ -46,6 +47,7 @@ class _Contacts(Table):
     high: Floats
     depth: Floats
     run: Floats
+    parts: Ints
 
 
 def end_joints(sticks: Elevation, plies: Plies, schedule: Schedule) -> tuple[Seats, Nails]:
@@ -55,7 +57,7 @@ def end_joints(sticks: Elevation, plies: Plies, schedule: Schedule) -> tuple[Sea
     """
     upright, lying = np.flatnonzero(sticks.built & sticks.standing), np.flatnonzero(sticks.built & ~sticks.standing)
     met = _Contacts.joined((_ends_of_uprights(sticks, upright, lying), _ends_of_lying(sticks, upright, lying)))
-    contacts = _blocks_in_line(met, sticks)
+    contacts = _in_flanges(_blocks_in_line(met, sticks), sticks)
     toed = schedule.toe[contacts.joint]
     through = _driven_through(contacts.where(~toed), plies, schedule)
     return through, _toed(contacts.where(toed), sticks, plies, schedule)
@@ -87,6 +89,7 @@ def _ends_of_uprights(sticks: Elevation, upright: Ints, lying: Ints) -> _Contact
         high=columns(x1, plane, z1),
         depth=over - under,
         run=head - foot,
+        parts=np.ones(len(stick), dtype=np.int64),
     )
     meets = is_above | (np.abs(over - foot) < TOUCH)
     return contacts.where(meets & (z1 - z0 > _LEAST_CONTACT))
@@ -115,6 +118,7 @@ def _ends_of_lying(sticks: Elevation, upright: Ints, lying: Ints) -> _Contacts:
         high=columns(plane, y1, z1),
         depth=sticks.x[through, 1] - sticks.x[through, 0],
         run=sticks.x[stick, 1] - sticks.x[stick, 0],
+        parts=np.ones(len(stick), dtype=np.int64),
     )
     return contacts.where((y1 - y0 > _LEAST_CONTACT) & (z1 - z0 > _LEAST_CONTACT))
 
@@ -136,11 +140,36 @@ def _blocks_in_line(contacts: _Contacts, sticks: Elevation) -> _Contacts:
     return replace(contacts, joint=joint)
 
 
+def _in_flanges(contacts: _Contacts, sticks: Elevation) -> _Contacts:
+    """Contacts with an I-joist are where its flanges are: one at each, since its web holds no nail."""
+    flange = np.maximum(sticks.flange[contacts.stick], sticks.flange[contacts.through])
+    if not flange.any():
+        return contacts
+    solid, webbed = contacts.where(flange == 0.0), contacts.where(flange > 0.0)
+    flange = flange[flange > 0.0]
+    has_it = sticks.flange[webbed.stick] == flange
+    z = sticks.z[np.where(has_it, webbed.stick, webbed.through)]
+    rooms = ((z[:, 0], z[:, 0] + flange), (z[:, 1] - flange, z[:, 1]))
+    halves = [_between(webbed, *room) for room in rooms]
+    there = [half.high[:, 2] - half.low[:, 2] > _LEAST_CONTACT for half in halves]
+    parts = np.maximum(there[0].astype(np.int64) + there[1], 1)
+    return _Contacts.joined(
+        [solid, *(replace(half, parts=parts).where(held) for half, held in zip(halves, there, strict=True))]
+    )
+
+
+def _between(contacts: _Contacts, low: Floats, high: Floats) -> _Contacts:
+    """What of contacts lies between two depths, panel z."""
+    lows, highs = contacts.low.copy(), contacts.high.copy()
+    lows[:, 2], highs[:, 2] = np.maximum(lows[:, 2], low), np.minimum(highs[:, 2], high)
+    return replace(contacts, low=lows, high=highs)
+
+
 def _driven_through(contacts: _Contacts, plies: Plies, schedule: Schedule) -> Seats:
     """The count of the schedule to each joint; the plies of a header share it, the same number to each."""
     bite = schedule.length[contacts.joint] - contacts.depth
     contacts = contacts.where((bite >= _LEAST_BITE) & (bite <= contacts.run - COVER))
-    shares = plies.count[contacts.stick] * plies.count[contacts.through]
+    shares = plies.count[contacts.stick] * plies.count[contacts.through] * contacts.parts
     back = np.zeros_like(contacts.low)
     back[np.arange(len(contacts)), contacts.axis] = contacts.sense * contacts.depth
     return Seats(
@@ -157,7 +186,7 @@ def _driven_through(contacts: _Contacts, plies: Plies, schedule: Schedule) -> Se
 
 def _toed(contacts: _Contacts, sticks: Elevation, plies: Plies, schedule: Schedule) -> Nails:
     """Nails aslant into the other stick, half from each side of the first; from its free sides if it is a ply."""
-    total = -(-schedule.count[contacts.joint] // plies.count[contacts.through])
+    total = -(-schedule.count[contacts.joint] // (plies.count[contacts.through] * contacts.parts))
     hidden = np.concatenate((plies.inside[contacts.stick], plies.outside[contacts.stick])) != NO_PLY
     count = np.where(hidden, 0, np.concatenate((total // 2, total - total // 2)))
     side = np.repeat((-1.0, 1.0), len(total))

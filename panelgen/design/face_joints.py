@@ -28,8 +28,8 @@ def face_joints(sticks: Elevation, plies: Plies, lapped_left: Bools) -> Laps:
 
 
 def _abreast(sticks: Elevation) -> Laps:
-    """Uprights side by side: nailed from the left, but always from the jack into the king."""
-    upright = np.flatnonzero(sticks.built & sticks.standing)
+    """Uprights side by side: nailed from the left, but always from the jack into the king; I-joists are not nailed."""
+    upright = np.flatnonzero(sticks.built & sticks.standing & (sticks.flange == 0.0))
     a, b = pairs_within(sticks.panel[upright], sticks.panel[upright])
     left, right = upright[a], upright[b]
     joint = ABREAST[sticks.role[left], sticks.role[right]]

@@ -27,13 +27,15 @@ class Stock:
     grade: str
     density: float
     engineered: bool = False
+    flange: float = 0.0
 
 
 def stock_of(catalog: Catalog, name: str, species: str, grade: str) -> Stock:
     """Resolve a stock name and species against the catalog. Raises CatalogError if either is unknown."""
     size = catalog.stock(name)
     if size.density is not None:
-        return Stock(name, size.thickness, size.width, "engineered", size.kind, size.density, engineered=True)
+        wood = ("engineered", size.kind, size.density)
+        return Stock(name, size.thickness, size.width, *wood, engineered=True, flange=size.flange)
     return Stock(name, size.thickness, size.width, species, grade, catalog.species(species).density)
 
 
@@ -66,6 +68,7 @@ def _member(
         end,
         loose=loose,
         engineered=stock.engineered,
+        flange=stock.flange,
     )
 
 

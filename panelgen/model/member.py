@@ -127,7 +127,8 @@ class Member:
     `frame` places the local axes in panel coordinates; its origin is the corner where all three
     local coordinates are zero. `density` is kg/m3. `loose` parts ship with the panel and are
     fixed on site. An `engineered` stick is the envelope of its section, at a density that gives its
-    weight; only its maker's data allow to cut or bore it.
+    weight; only its maker's data allow to cut or bore it. `flange` is how much of its width each flange
+    of an I section takes up, 0 for a solid section; nails go into flanges only.
     """
 
     id: str
@@ -149,6 +150,7 @@ class Member:
     mark: str = ""
     loose: bool = False
     engineered: bool = False
+    flange: float = 0.0
 
     @property
     def has_square_ends(self) -> bool:

@@ -56,6 +56,10 @@ JOINTS = [
     "blocking to rafter",
     "roof board to board",
     "rafter plies",
+    "joist to rim",
+    "joist to header",
+    "joist plies",
+    "blocking to joist",
 ]
 
 
