@@ -36,7 +36,7 @@ def cut_birdsmouths(brief: RoofBrief, sticks: Sticks) -> None:
 def _seated(brief: RoofBrief, member: Member, walls: Any) -> Member:
     pitch, frame = brief.pitch, member.frame
     rise = frame.x[1] * pitch.sine
-    if rise <= 1e-9:
+    if rise <= 1e-9 or pitch.height(frame.origin) >= brief.plate_height - _LEAST:
         return member
     stretch = hypot(frame.x[0], frame.x[1] * pitch.cosine)
     ahead = (frame.x[0] / stretch, frame.x[1] * pitch.cosine / stretch)

@@ -70,10 +70,11 @@ def _end_nails(
 
 def _is_on(member: Member, point: Vec3) -> bool:
     """Whether a point on the wide face of a stick keeps away from its edges and ends."""
-    x, y, _ = member.frame.to_local([point])[0].tolist()
+    away = add(point, scaled(member.frame.origin, -1.0))
+    x, y = dot(away, member.frame.x), dot(away, member.frame.y)
     low = max(member.end_x(member.start, False, y, z) for z in (0.0, member.thickness))
     high = min(member.end_x(member.end, True, y, z) for z in (0.0, member.thickness))
-    return bool(low + _EDGE < x < high - _EDGE and _EDGE < y < member.width - _EDGE)
+    return low + _EDGE < x < high - _EDGE and _EDGE < y < member.width - _EDGE
 
 
 def _face_nails(row: JointNailing, members: Sequence[Member], outer: int, inner: int) -> Iterator[_Nail]:

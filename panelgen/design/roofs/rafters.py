@@ -12,7 +12,7 @@ from panelgen.geometry.frames import Frame
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Member, Role, Why
 
-__all__ = ["place_rafters", "place_wall_rafters", "stand"]
+__all__ = ["place_rafters", "place_wall_rafters"]
 
 _LEAST = 150.0
 """Rafters shorter than this (mm, level) are left out: the boards that meet there are enough; common practice."""
@@ -23,7 +23,7 @@ _HEADER = Why("rafter.header", "carries the rafters that an opening cuts", "IRC 
 _WALL = Why("rafter.gable", "stands over the gable wall, where the ladder of the rake is nailed", "common practice")
 
 
-def stand(
+def _stand(
     brief: RoofBrief,
     sticks: Sticks,
     inside: Inside,
@@ -62,7 +62,7 @@ def place_wall_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None
         x = brief.gable_end(side) - (0.0 if brief.is_left(side) else thickness)
         if sticks.is_free(x, x + thickness):
             key = brief.id("gable-rafter", x)
-            if stand(brief, sticks, inside, key, x, _WALL):
+            if _stand(brief, sticks, inside, key, x, _WALL):
                 sticks.standing.append(((x, x + thickness), key))
 
 
@@ -79,25 +79,25 @@ def place_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
         key = f"{brief.plane.id}/rafter-{number}"
         over = [hole for hole in brief.holes if hole.x[0] < x + thickness and hole.x[1] > x]
         if not over:
-            if stand(brief, sticks, inside, key, x, _LAYOUT):
+            if _stand(brief, sticks, inside, key, x, _LAYOUT):
                 sticks.standing.append(((x, x + thickness), key))
             continue
         for hole in over:
             _cut(brief, sticks, inside, key, x, hole)
 
 
-def plies(brief: RoofBrief, hole: RoofHole) -> int:
+def _plies(brief: RoofBrief, hole: RoofHole) -> int:
     """How many sticks are side by side in each header and trimmer of an opening."""
     return 1 if hole.x[1] - hole.x[0] <= brief.rules.roof.single_trimmer + 1e-6 else 2
 
 
 def _place_trimmers(brief: RoofBrief, sticks: Sticks, inside: Inside, hole: RoofHole) -> None:
-    thickness, count = brief.rafter.thickness, plies(brief, hole)
+    thickness, count = brief.rafter.thickness, _plies(brief, hole)
     for name, first, step in (("left", hole.x[0] - thickness, -thickness), ("right", hole.x[1], thickness)):
         for ply in range(count):
             x = first + ply * step
             key = f"{brief.plane.id}/{hole.spec.id}/trimmer-{name}-{ply + 1}"
-            if sticks.is_free(x, x + thickness) and stand(brief, sticks, inside, key, x, _TRIMMER):
+            if sticks.is_free(x, x + thickness) and _stand(brief, sticks, inside, key, x, _TRIMMER):
                 sticks.standing.append(((x, x + thickness), key))
     for name, y, step in (("lower", hole.y[0] - thickness, -thickness), ("upper", hole.y[1], thickness)):
         for ply in range(count):
@@ -132,11 +132,11 @@ def _cut(brief: RoofBrief, sticks: Sticks, inside: Inside, id: str, x: float, ho
     thickness = brief.rafter.thickness
     if x < hole.x[0] - 1e-6 or x + thickness > hole.x[1] + 1e-6:
         return
-    headers = plies(brief, hole)
+    headers = _plies(brief, hole)
     owner = f"{brief.plane.id}/{hole.spec.id}"
     under, over = square(hole.y[0] - headers * thickness), square(hole.y[1] + headers * thickness)
-    stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}"))
-    stand(brief, sticks, inside, f"{id}-up", x, _LAYOUT, foot=(over, f"{owner}/upper-header-{headers}"))
+    _stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}"))
+    _stand(brief, sticks, inside, f"{id}-up", x, _LAYOUT, foot=(over, f"{owner}/upper-header-{headers}"))
 
 
 def _between_rakes(brief: RoofBrief) -> tuple[float, float]:

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from panelgen.catalog import Catalog
 from panelgen.design import house
+from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.model import House, Panel, PanelKind
 from panelgen.spec import HouseSpec, loads
 
-__all__ = ["BOX", "ELL", "TEE", "house_of", "roofs_of", "spec_of"]
+__all__ = ["BOX", "ELL", "TEE", "house_of", "panels_of", "roofs_of", "spec_of"]
+
+_CATALOG = Catalog.default()
 
 Ring = Sequence[tuple[float, float]]
 
@@ -51,6 +56,13 @@ def spec_of(ring: Ring, roof: str, spacing: str = "24 in") -> HouseSpec:
 def house_of(ring: Ring, roof: str, spacing: str = "24 in") -> House:
     """The house designed."""
     return house.design(spec_of(ring, roof, spacing))
+
+
+def panels_of(ring: Ring, roof: str, spacing: str = "24 in") -> list[Panel]:
+    """The roof panels of a house, designed alone."""
+    spec = spec_of(ring, roof, spacing)
+    briefs, _ = roof_briefs(spec, _CATALOG, _CATALOG.rules(spec.rules))
+    return [design_roof_panel(brief) for brief in briefs]
 
 
 def roofs_of(thing: House) -> list[Panel]:

@@ -94,7 +94,8 @@ def outlines(draw: st.DrawFn) -> list[tuple[float, float]]:
     return [(float(x), float(y)) for x, y in ring]
 
 
-@settings(max_examples=25)
+@pytest.mark.slow
+@settings(max_examples=15)
 @given(outlines(), st.sampled_from([3, 5, 8, 12]), st.sampled_from([0, 150, 305, 600]), st.data())
 def test_any_roof_fits(ring: list[tuple[float, float]], rise: int, overhang: int, data: st.DataObject) -> None:
     gables = data.draw(st.lists(st.integers(0, len(ring) - 1), unique=True, max_size=3))

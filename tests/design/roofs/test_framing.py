@@ -8,15 +8,15 @@ from itertools import pairwise
 
 import pytest
 
-from panelgen.model import House, Member, Role
-from tests.design.roofs.houses import BOX, ELL, TEE, house_of, roofs_of
+from panelgen.model import Member, Panel, Role
+from tests.design.roofs.houses import BOX, ELL, TEE, panels_of
 
 INCH = 25.4
 GABLES = "edges: [{edge: w1, kind: gable}, {edge: w3, kind: gable}]"
 
 
-def sticks(house: House, pattern: str) -> list[Member]:
-    return [m for panel in roofs_of(house) for m in panel.members if re.fullmatch(pattern, m.id)]
+def sticks(panels: list[Panel], pattern: str) -> list[Member]:
+    return [m for panel in panels for m in panel.members if re.fullmatch(pattern, m.id)]
 
 
 @pytest.mark.parametrize(
@@ -25,7 +25,7 @@ def sticks(house: House, pattern: str) -> list[Member]:
     [(3, 14.04), (4, 18.43), (6, 26.57), (8, 33.69), (9, 36.87), (12, 45.00)],
 )
 def test_a_common_rafter_has_plumb_cuts_and_a_level_seat(rise: float, angle: float) -> None:
-    rafter = sticks(house_of(BOX, f"rise: {rise} in, {GABLES}"), "R-w0/rafter-5")[0]
+    rafter = sticks(panels_of(BOX, f"rise: {rise} in, {GABLES}"), "R-w0/rafter-5")[0]
     assert rafter.start.miter_degrees == pytest.approx(angle, abs=0.005)
     assert rafter.end.miter_degrees == pytest.approx(angle, abs=0.005)
     (notch,) = rafter.notches
@@ -41,7 +41,7 @@ def test_the_army_engineers_rafter() -> None:
     """US Army Engineer carpentry text: span 20 ft 8 in, 13 in rise a foot: 182.8 in from plate to ridge centre."""
     span = (20 * 12 + 8) * INCH
     ring = [(0, 0), (10000, 0), (10000, span), (0, span)]
-    rafter = sticks(house_of(ring, f"rise: 13 in, {GABLES}"), "R-w0/rafter-5")[0]
+    rafter = sticks(panels_of(ring, f"rise: 13 in, {GABLES}"), "R-w0/rafter-5")[0]
     to_board = rafter.end_x(rafter.end, True, 0.0, 0.0) - rafter.notches[0].x0
     to_centre = to_board + rafter.thickness * math.hypot(1.0, 13 / 12)
     assert to_centre / INCH == pytest.approx(182.815, abs=5e-4)
@@ -65,8 +65,8 @@ JACKS = [
 @pytest.mark.parametrize(("rise", "at_16", "at_24"), JACKS)
 def test_jacks_differ_by_the_figures_of_the_rafter_table(rise: float, at_16: float, at_24: float) -> None:
     for spacing, step in ((16, at_16), (24, at_24)):
-        house = house_of(BOX, f"rise: {rise} in", f"{spacing} in")
-        jacks = {m.id: m for m in sticks(house, r"R-w0/rafter-[1-3]")}
+        panels = panels_of(BOX, f"rise: {rise} in", f"{spacing} in")
+        jacks = {m.id: m for m in sticks(panels, r"R-w0/rafter-[1-3]")}
         lengths = [jacks[f"R-w0/rafter-{n}"].centre_length for n in range(1, 4)]
         steps = [(b - a) / INCH for a, b in pairwise(lengths)]
         assert steps == pytest.approx([step] * 2, abs=6e-4)
@@ -77,7 +77,7 @@ def test_jacks_differ_by_the_figures_of_the_rafter_table(rise: float, at_16: flo
 @pytest.mark.parametrize(("rise", "figure"), [(4, 17.436), (6, 18.000), (8, 18.762), (12, 20.785)])
 def test_hips_and_valleys_rise_as_on_the_steel_square(rise: float, figure: float) -> None:
     """17 in and a little along for 12 in of common run: the length of the board over its own run in the plane."""
-    boards = sticks(house_of(ELL, f"rise: {rise} in"), r"R-w\d/(hip|valley)@.*")
+    boards = sticks(panels_of(ELL, f"rise: {rise} in"), r"R-w\d/(hip|valley)@.*")
     assert {board.role for board in boards} == {Role.HIP, Role.VALLEY}
     for board in boards:
         across = abs(board.frame.x[0])  # common run along the plate for each mm of board
@@ -85,7 +85,7 @@ def test_hips_and_valleys_rise_as_on_the_steel_square(rise: float, figure: float
 
 
 def test_boards_are_dropped_and_never_leave_the_slab() -> None:
-    for panel in roofs_of(house_of(TEE, "rise: 7 in")):
+    for panel in panels_of(TEE, "rise: 7 in"):
         for member in panel.members:
             z = member.corners()[:, 2]
             assert z.min() > -1e-6
@@ -93,9 +93,9 @@ def test_boards_are_dropped_and_never_leave_the_slab() -> None:
 
 
 def test_each_plane_of_a_ridge_has_its_own_board_in_one_plumb_plane() -> None:
-    house = house_of(BOX, "rise: 6 in")
+    panels = panels_of(BOX, "rise: 6 in")
     faces = []
-    for panel in roofs_of(house):
+    for panel in panels:
         for member in panel.members:
             if member.role is Role.RIDGE:
                 corners = panel.frame.to_parent(member.corners())
@@ -105,8 +105,8 @@ def test_each_plane_of_a_ridge_has_its_own_board_in_one_plumb_plane() -> None:
 
 
 def test_seats_lie_on_the_plate_and_heels_in_the_wall_face() -> None:
-    house = house_of(ELL, "rise: 6 in")
-    for panel in roofs_of(house):
+    panels = panels_of(ELL, "rise: 6 in")
+    for panel in panels:
         for member in panel.members:
             if member.role is Role.RAFTER and member.notches and "/rafter-" in member.id:
                 notch = member.notches[0]
@@ -117,8 +117,8 @@ def test_seats_lie_on_the_plate_and_heels_in_the_wall_face() -> None:
 
 
 def test_blocking_stands_on_the_plate_over_the_wall_face() -> None:
-    house = house_of(BOX, f"rise: 6 in, {GABLES}")
-    blocks = [(p, m) for p in roofs_of(house) for m in p.members if m.role is Role.BLOCKING]
+    panels = panels_of(BOX, f"rise: 6 in, {GABLES}")
+    blocks = [(p, m) for p in panels for m in p.members if m.role is Role.BLOCKING]
     assert len(blocks) > 20
     for panel, block in blocks:
         corners = panel.frame.to_parent(block.corners())
@@ -129,12 +129,12 @@ def test_blocking_stands_on_the_plate_over_the_wall_face() -> None:
 
 def test_unequal_slopes_meet_at_the_tops_of_the_rafters() -> None:
     """A saltbox: both slopes are as high over their plates, and the steeper one overhangs less."""
-    house = house_of(
+    panels = panels_of(
         BOX, "rise: 6 in, edges: [{edge: w1, kind: gable}, {edge: w2, rise: 9 in}, {edge: w3, kind: gable}]"
     )
     tops = set()
     fascias = set()
-    for panel in roofs_of(house):
+    for panel in panels:
         for member in panel.members:
             if member.role is Role.RIDGE:
                 tops.add(round(panel.frame.to_parent(member.corners())[:, 2].max(), 3))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from panelgen.model import Role, Severity
-from tests.design.roofs.houses import BOX, house_of, roofs_of
+from tests.design.roofs.houses import BOX, house_of, panels_of
 
 
 def roof(width: int, kind: str = "skylight") -> str:
@@ -16,7 +16,7 @@ def roof(width: int, kind: str = "skylight") -> str:
 @pytest.mark.parametrize(("width", "plies"), [(1200, 1), (1219.2, 1), (1500, 2)])
 def test_wide_openings_have_double_trimmers_and_headers(width: float, plies: int) -> None:
     """IRC R802.9: single where the header spans 4 ft or less (from memory)."""
-    panel = next(p for p in roofs_of(house_of(BOX, roof(width))) if p.openings)
+    panel = next(p for p in panels_of(BOX, roof(width)) if p.openings)
     (opening,) = panel.openings
     assert (opening.width, opening.height) == pytest.approx((width, 1200.0))
     headers = [m for m in panel.members if m.role is Role.HEADER]
@@ -31,7 +31,7 @@ def test_wide_openings_have_double_trimmers_and_headers(width: float, plies: int
 
 
 def test_cut_rafters_stop_square_at_the_headers_and_sheets_leave_the_hole() -> None:
-    panel = next(p for p in roofs_of(house_of(BOX, roof(1200, "dormer"))) if p.openings)
+    panel = next(p for p in panels_of(BOX, roof(1200, "dormer")) if p.openings)
     low = [m for m in panel.members if m.id.endswith("-low")]
     high = [m for m in panel.members if m.id.endswith("-up")]
     assert low
