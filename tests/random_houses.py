@@ -7,6 +7,7 @@ clear of corners and of one another, floors that span what joists can.
 from __future__ import annotations
 
 import json
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -182,8 +183,10 @@ def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str
     if rng.random() < 0.5:
         half = sorted({y for _, y in ring})[1] // 2
         size = [38, min(120, half - 24)]
-        floor["openings"] = [{"id": f"ST{number}", "at": [72, 12], "size": size, "kind": "stair"}]
-        floor["forbids"] = [[64, 118]]
+        a, b = max(pairwise(sorted({x for x, _ in ring})), key=lambda stretch: stretch[1] - stretch[0])
+        left = (a + b) // 2 - 19
+        floor["openings"] = [{"id": f"ST{number}", "at": [left, 12], "size": size, "kind": "stair"}]
+        floor["forbids"] = [[left - 8, left + 46]]
     return floor
 
 
