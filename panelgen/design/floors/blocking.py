@@ -71,11 +71,20 @@ class _Placing:
             and any(abs(box.x0 - x1) < _EPS for box in joists)
         ]
 
-    def full(self, name: str, y: float, within: Span, why: Why) -> None:
+    def full(self, name: str, stock: Stock, y: float, within: Span, why: Why) -> None:
         """Blocks as deep as the joists, their low side at y."""
-        stock = self.brief.stocks.joist
-        for x0, x1 in self.spaces((y, y + stock.thickness), (0.0, stock.width), within):
-            self._add(flat(self._id(name, x0, y), Role.BLOCKING, stock, x0, x1, y + stock.thickness, 0.0, why))
+        z = self.brief.stocks.z(stock)
+        for x0, x1 in self.spaces((y, y + stock.thickness), (z, z + stock.width), within):
+            self._add(flat(self._id(name, x0, y), Role.BLOCKING, stock, x0, x1, y + stock.thickness, z, why))
+
+    def stock_at(self, low: float, high: float) -> Stock:
+        """The stock of blocks between two places along the joists: solid where a bearing wall stands on them."""
+        stocks = self.brief.stocks
+        loaded = any(
+            band.bearing and not band.is_along and overlap((band.rect[1], band.rect[3]), (low, high)) > _EPS
+            for band in self.brief.above
+        )
+        return stocks.header if loaded and stocks.joist.flange else stocks.joist
 
     def nailer(self, name: str, middle: float, within: Span, why: Why) -> None:
         """Boards that lie flat, flush with the underside of the joists."""
@@ -122,24 +131,25 @@ def blocks(
 ) -> tuple[tuple[Member, ...], tuple[Finding, ...]]:
     """The blocks of a cassette, those that carry most first, and what is left out for a run."""
     placing = _Placing(brief, members, runs)
-    stock = brief.stocks.joist
-    height = brief.panel.height
-    for end, at_rim in zip((0.0, height - stock.thickness), brief.rims, strict=True):
+    common, height = brief.stocks.joist, brief.panel.height
+    for low, at_rim in zip((True, False), brief.rims, strict=True):
         if not at_rim:
-            placing.full("joint-block", end, (0.0, brief.panel.length), _JOINT)
+            stock = placing.stock_at(*((0.0, common.thickness) if low else (height - common.thickness, height)))
+            end = 0.0 if low else height - stock.thickness
+            placing.full("joint-block", stock, end, (0.0, brief.panel.length), _JOINT)
     for band in brief.below:
-        if band.bearing and not band.is_along:
-            low, high = band.rect[1], band.rect[3]
-            if stock.thickness < low and high < height - stock.thickness:
-                y = (low + high - stock.thickness) / 2
-                placing.full(f"bearing-block-{band.wall}", y, _across(band), _BEARING)
+        low_side, high_side = band.rect[1], band.rect[3]
+        if band.bearing and not band.is_along and common.thickness < low_side < high_side < height - common.thickness:
+            stock = placing.stock_at(low_side, high_side)
+            y = (low_side + high_side - stock.thickness) / 2
+            placing.full(f"bearing-block-{band.wall}", stock, y, _across(band), _BEARING)
     for band in brief.above:
         if band.is_along and not placing.is_carried(band):
-            for y in _places(band, stock, _BLOCKS_APART):
-                placing.full(f"block-under-{band.wall}", y, _across(band), _UNDER)
+            for y in _places(band, common.thickness, _BLOCKS_APART):
+                placing.full(f"block-under-{band.wall}", common, y, _across(band), _UNDER)
     for band in brief.below:
         if band.is_along and not placing.is_carried(band):
-            for y in _places(band, brief.stocks.nailer, _NAILERS_APART, brief.stocks.nailer.width):
+            for y in _places(band, brief.stocks.nailer.width, _NAILERS_APART):
                 placing.nailer(f"nailer-{band.wall}", y + brief.stocks.nailer.width / 2, _across(band), _OVER)
     return tuple(placing.placed), tuple(placing.findings)
 
@@ -162,9 +172,8 @@ def _across(band: WallBand) -> Span:
     return (band.rect[0], band.rect[2])
 
 
-def _places(band: WallBand, stock: Stock, apart: float, size: float | None = None) -> list[float]:
-    """The low sides of blocks along a wall, at both its ends and no farther `apart` between."""
-    size = stock.thickness if size is None else size
+def _places(band: WallBand, size: float, apart: float) -> list[float]:
+    """The low sides of blocks of a `size` along a wall, at both its ends and no farther `apart` between."""
     low, high = band.rect[1], band.rect[3] - size
     if high < low:
         return []

@@ -170,6 +170,13 @@ def test_blocks_stand_over_the_walls_that_carry(house: House) -> None:
                 assert middle == pytest.approx(12 * FOOT)
 
 
+def test_blocks_between_stacked_bearing_walls_are_solid(house: House) -> None:
+    over = [m for panel in floors(house) for m in panel.members if m.id.startswith("F2/bearing-block-1M")]
+    plain = [m for panel in floors(house) for m in panel.members if m.id.startswith("F2/block-under")]
+    assert {member.stock for member in over} == {"lvl-11-7/8"}
+    assert {member.stock for member in plain} == {"i-11-7/8x2-1/2"}
+
+
 def test_a_bearing_wall_along_the_joists_stands_on_two(house: House) -> None:
     under = [(panel, m) for panel in floors(house) for m in panel.members if "/under-2Q-" in m.id]
     assert len(under) == 2
