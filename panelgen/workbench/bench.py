@@ -25,6 +25,7 @@ from panelgen.workbench.session import Session
 __all__ = ["Workbench"]
 
 _DESK_WIDTH = 324
+_NOTHING = Thing("", "nothing to turn", ())
 _SETTLE = 0.6
 """s. How long after the last change the whole house is checked once more."""
 
@@ -235,7 +236,7 @@ class Workbench:
     def _tell(self) -> None:
         """Tell the desk all that it shows."""
         session, listed = self.session, self._things()
-        thing = next((one for one in listed if one.id == self._thing), listed[0])
+        thing = next((one for one in listed if one.id == self._thing), listed[0] if listed else _NOTHING)
         self.desk.state = {
             "theme": self.view.theme,
             "height": self._height,

@@ -16,7 +16,7 @@ from panelgen.units import format_length
 __all__ = ["Bar", "bar_chart", "findings_by_kind", "mass_per_panel", "waste_by_stock"]
 
 _WIDTH, _ROW, _BAR = 300, 20, 12
-_NAME, _VALUE = 118, 52
+_NAME, _VALUE = 142, 52
 _TEXT, _GAP = 11, (_ROW - _BAR) / 2
 
 
@@ -52,7 +52,7 @@ def waste_by_stock(house: House, longest_stock: float, unit: str) -> str:
     """Chart of the share of each stock that ends up in no part when it is cut plainly."""
     bars = [
         Bar(
-            f"{one.name}, {' × '.join(format_length(side, unit) for side in one.size)}",
+            f"{one.name}, {_size(one.size, unit)}",
             one.share,
             f"{100 * one.share:.0f} %",
             OKABE_ITO["blue" if one.kind == "stick" else "bluish green"],
@@ -95,5 +95,11 @@ def _row(top: float, bar: Bar, length: float) -> str:
     )
 
 
-def _cut(name: str, most: int = 20) -> str:
+def _size(sides: Sequence[float], unit: str) -> str:
+    """``192 in``, or ``48 × 108 in``: the unit once."""
+    *first, last = (format_length(side, unit) for side in sides)
+    return " × ".join([*(text.removesuffix(f" {unit}") for text in first), last])
+
+
+def _cut(name: str, most: int = 21) -> str:
     return name if len(name) <= most else f"{name[: most - 1]}…"

@@ -34,7 +34,7 @@ class Thing:
 def things(design: Design, panel: Panel) -> tuple[Thing, ...]:
     """Everything of the spec of a design that shapes a panel, from its wall to what hangs on it."""
     maker = _Maker(design, panel)
-    made = (maker.wall(), *maker.layers(), *maker.openings(), *maker.runs(), *maker.boxes(), *maker.backing())
+    made = (*maker.wall(), *maker.layers(), *maker.openings(), *maker.runs(), *maker.boxes(), *maker.backing())
     return tuple(thing for thing in made if thing.controls)
 
 
@@ -61,13 +61,15 @@ class _Maker:
         self._spec, self._panel, self._catalog = design.spec, panel, design.catalog
         self._options = options_in(design.spec, design.catalog)
         self._place = wall_place(design.spec, panel.wall)
-        wall = next(wall for wall in design.house.walls if wall.id == panel.wall)
-        self._along = (0.0, wall.start + wall.length)
+        ends = [wall.start + wall.length for wall in design.house.walls if wall.id == panel.wall]
+        self._along = (0.0, max(ends, default=panel.length))
         self._up = (0.0, panel.height)
 
-    def wall(self) -> Thing:
-        """The wall itself: what it is made of, and how high it is."""
+    def wall(self) -> Iterator[Thing]:
+        """The wall itself, where the panel is of one: what it is made of, and how high it is."""
         place = self._place
+        if place is None:
+            return
         own = [
             replace(one, value=place.assembly, text=place.assembly, optional=False) if one.label == "assembly" else one
             for one in self._controls(place.wall, place.path)
@@ -78,10 +80,12 @@ class _Maker:
             if one.label == "height"
         ]
         note = f"The height is that of every wall of level {place.level.id} that has none of its own."
-        return Thing("wall", f"Wall {self._panel.wall}", (*level, *own), note)
+        yield Thing("wall", f"Wall {self._panel.wall}", (*level, *own), note)
 
     def layers(self) -> Iterator[Thing]:
         """The layers of its assembly, from outside to inside."""
+        if self._place is None:
+            return
         name = self._place.assembly
         assembly = self._spec.assemblies[name]
         for k, layer in enumerate(assembly.layers):

@@ -27,9 +27,7 @@ def looked_at(
 
     Raises CatalogError as the checks do.
     """
-    before = [*old.findings, *_of(old, redone, catalog, known)]
-    after = [*new.findings, *_of(new, redone, catalog, known)]
-    gone = Counter(before)
+    gone, after = Counter(_of(old, redone, catalog, known)), _of(new, redone, catalog, known)
     kept = []
     for finding in map(_bare, findings):
         if gone[finding]:

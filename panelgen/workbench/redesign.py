@@ -11,11 +11,10 @@ from weakref import WeakKeyDictionary
 
 from panelgen.catalog import Catalog
 from panelgen.checks import check_house
-from panelgen.design import design
 from panelgen.design.draft import Draft
-from panelgen.model import Assumption, Finding, House, Panel, Waiver
+from panelgen.design.house import house_of
+from panelgen.model import Finding, House, Panel, Waiver
 from panelgen.spec import HouseSpec
-from panelgen.spec.assumptions import defaults_used
 from panelgen.workbench.recheck import Alone, looked_at
 from panelgen.workbench.touched import stand_alike, touched
 
@@ -23,9 +22,6 @@ __all__ = ["Design"]
 
 _PARTS = frozenset({"assemblies", "unit_types", "openings", "runs", "sleeves", "boxes", "backing", "waivers", "levels"})
 """What of a spec may change while the rest of the house can be kept."""
-
-_MOST = 0.5
-"""Share of the panels from which on checking only those is no gain."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,12 +44,13 @@ class Design:
     def of(cls, spec: HouseSpec) -> Design:
         """The whole house designed and checked. Raises SpecError and CatalogError for bad input."""
         catalog = spec.products.over(Catalog.default())
-        house = design(spec, catalog)
+        draft = Draft.of(spec, catalog)
+        house = house_of(spec, draft, draft.panels())
         labels = frozenset(panel.label for panel in house.panels)
-        return cls(spec, catalog, Draft.of(spec, catalog), house, check_house(house, catalog), labels)
+        return cls(spec, catalog, draft, house, check_house(house, catalog), labels)
 
     def after(self, spec: HouseSpec, *, quick: bool = False) -> Design:
-        """The design of a spec that differs a little; `quick` checks only what was redone, where that is a gain.
+        """The design of a spec that differs a little. `quick` looks only at the panels redone: `settled` does the rest.
 
         Raises SpecError and CatalogError for bad input.
         """
@@ -65,31 +62,24 @@ class Design:
         if not stand_alike(self.draft, draft):
             return Design.of(spec)
         redone = touched(self.draft, draft)
-        panels = {panel.label: panel for panel in draft.panels(redone)} if redone else {}
+        made = {panel.label: panel for panel in draft.panels(redone)} if redone else {}
         house = replace(
             self.house,
-            panels=tuple(panels.get(panel.label, panel) for panel in self.house.panels),
+            panels=tuple(made.get(panel.label, panel) for panel in self.house.panels),
             runs=draft.requests.runs,
             fittings=draft.requests.fittings,
-            findings=draft.findings,
-            assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
             waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
         )
-        is_settled = not quick or len(redone) > _MOST * len(house.panels)
-        findings = (
-            check_house(house, self.catalog)
-            if is_settled
-            else looked_at(self.house, self.findings, house, redone, self.catalog, self.alone)
-        )
-        return replace(
-            self, spec=spec, draft=draft, house=house, findings=findings, redone=redone, is_settled=is_settled
-        )
+        findings = looked_at(self.house, self.findings, house, redone, self.catalog, self.alone) if quick else ()
+        new = replace(self, spec=spec, draft=draft, house=house, findings=findings, redone=redone, is_settled=False)
+        return new if quick else new.settled()
 
     def settled(self) -> Design:
-        """The same with every check of the whole house made."""
-        return (
-            self if self.is_settled else replace(self, findings=check_house(self.house, self.catalog), is_settled=True)
-        )
+        """The same with all that is said of the house as a whole: its joints, its defaults, and every check."""
+        if self.is_settled:
+            return self
+        house = house_of(self.spec, self.draft, self.house.panels)
+        return replace(self, house=house, findings=check_house(house, self.catalog), is_settled=True)
 
     def panel(self, label: str) -> Panel | None:
         """The panel with that label, if there is one."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from panelgen.errors import PanelgenError, SpecError
+from panelgen.errors import PanelgenError, Problem, SpecError
 from panelgen.model import Finding
 from panelgen.report.totals import count_findings
 from panelgen.workbench.charts import findings_by_kind, mass_per_panel, waste_by_stock
@@ -58,8 +58,7 @@ def stops(session: Session) -> str:
 def problem_words(error: PanelgenError) -> str:
     """Why something was not done, in the words of the error, without lines of a file that is not seen here."""
     if isinstance(error, SpecError):
-        problems = [f"{one.message}. {one.remedy[:1].upper()}{one.remedy[1:]}." for one in error.problems]
-        return " ".join(problems)
+        return " ".join(map(_problem, error.problems))
     return str(error)
 
 
@@ -88,6 +87,11 @@ def _written(figures: Figures | None, place: int) -> str:
         f"{100 * figures.stick_waste:.1f} %",
         f"{100 * figures.sheet_waste:.1f} %",
     )[place]
+
+
+def _problem(problem: Problem) -> str:
+    field, remedy = problem.field.rpartition(".")[2], problem.remedy
+    return f"{field}{': ' if field else ''}{problem.message}. {remedy[:1].upper()}{remedy[1:]}."
 
 
 def _finding(finding: Finding) -> str:

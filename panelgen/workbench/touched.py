@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from itertools import product
 
 import numpy as np
@@ -12,6 +13,9 @@ from panelgen.design.requests import Requests
 from panelgen.geometry.frames import Floats
 
 __all__ = ["stand_alike", "touched"]
+
+_SEEN = frozenset({"walls", "wholes", "splits", "briefs", "cassettes", "requests", "notes"})
+"""Fields of a draft that are looked into here; of others, any difference is one of the whole house."""
 
 _LAP = 1300.0
 """mm. How far along the wall beyond a panel a run can still have to do with it; plates lap joints by less."""
@@ -24,8 +28,8 @@ def stand_alike(old: Draft, new: Draft) -> bool:
     """Whether the same panels stand in the same places, so that what a panel holds is all that may differ."""
     return (
         [one.as_run() for one in old.walls] == [one.as_run() for one in new.walls]
-        and old.meetings == new.meetings
         and list(map(_place, _panels(old))) == list(map(_place, _panels(new)))
+        and all(getattr(old, one.name) == getattr(new, one.name) for one in fields(Draft) if one.name not in _SEEN)
     )
 
 

@@ -22,8 +22,8 @@ class WallPlace:
     assembly: str
 
 
-def wall_place(spec: HouseSpec, wall: str) -> WallPlace:
-    """The place of the wall with that id. Raises KeyError where there is none."""
+def wall_place(spec: HouseSpec, wall: str) -> WallPlace | None:
+    """The place of the wall with that id; None where there is none, as for a panel of a floor."""
     for i, level in enumerate(spec.levels):
         here: Path = ("levels", i)
         for j, outline in enumerate(level.outlines):
@@ -34,4 +34,4 @@ def wall_place(spec: HouseSpec, wall: str) -> WallPlace:
         for j, line in enumerate(level.walls):
             if line.wall == wall:
                 return WallPlace(line, (*here, "walls", j), level, here, line.assembly)
-    raise KeyError(wall)
+    return None

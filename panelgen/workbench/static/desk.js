@@ -237,7 +237,7 @@ class Foot {
     this.undo = h("button", { type: "button", class: "pw-button", onclick: () => send({ kind: "undo" }) }, "Undo");
     this.redo = h("button", { type: "button", class: "pw-button", onclick: () => send({ kind: "redo" }) }, "Redo");
     this.file = h("input", { id: `${name}-file`, type: "text", class: "pw-text", spellcheck: "false" });
-    this.save = h("button", { type: "button", class: "pw-button pw-main" }, "Save");
+    this.save = h("button", { type: "button", class: "pw-button" }, "Save");
     this.save.addEventListener("click", () => send({ kind: "save", file: this.file.value }));
     this.bar = h("progress", { "aria-label": "progress" });
     this.words = h("span", { class: "pw-grow" });
@@ -247,8 +247,8 @@ class Foot {
       "div",
       { class: "pw-foot" },
       this.work,
-      h("div", { class: "pw-acts" }, this.undo, this.redo),
-      h("div", { class: "pw-acts" }, h("label", { for: `${name}-file` }, "file"), this.file, this.save),
+      h("div", { class: "pw-acts" }, h("label", { for: `${name}-file` }, "file"), this.file),
+      h("div", { class: "pw-acts" }, this.undo, this.redo, this.save),
     );
   }
 
@@ -265,7 +265,7 @@ class Foot {
     if (!busy) return;
     say(this.words, busy.words);
     this.bar.max = Math.max(busy.total, 1);
-    if (busy.total) this.bar.value = busy.done;
+    if (busy.done) this.bar.value = busy.done;
     else this.bar.removeAttribute("value");
   }
 }

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-import nbformat
 import pytest
 from playwright.sync_api import Browser
 
 from tests.view.browser.conftest import CHROMIUM, browser
 from tests.workbench.browser.pages import Bench, opened
-from tests.workbench.browser.servers import lab, server_folder, voila
-from tests.workbench.examples import crossed
+from tests.workbench.browser.servers import crossed_notebook, lab, server_folder, voila
 
 __all__ = ["browser"]
 
@@ -31,14 +29,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the notebooks and examples, as they lie in the project."""
     place = server_folder(tmp_path_factory.mktemp("served"))
-    reason = "reason: wall-hung basin"
-    text = crossed().replace(reason, "reason: <img src=x onerror=alert(1)>")
-    (place / "examples" / "crossed.yaml").write_text(text, encoding="utf-8")
-    tour = nbformat.read(place / "notebooks" / "first-tour.ipynb", as_version=4)
-    opening = next(cell for cell in tour.cells if cell.cell_type == "code")
-    opening.source = opening.source.replace("one-wall.yaml", "crossed.yaml")
-    tour.cells = [opening]
-    nbformat.write(tour, place / "notebooks" / "crossed.ipynb")
+    crossed_notebook(place)
     return place
 
 

@@ -12,9 +12,12 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from tests.project.tree import PACKAGE, ROOT
+import nbformat
 
-__all__ = ["TEMPLATE", "lab", "server_folder", "voila"]
+from tests.project.tree import PACKAGE, ROOT
+from tests.workbench.examples import crossed
+
+__all__ = ["TEMPLATE", "crossed_notebook", "lab", "server_folder", "voila"]
 
 TEMPLATE = PACKAGE / "workbench" / "voila"
 _SECONDS = 90
@@ -25,6 +28,18 @@ def server_folder(place: Path) -> Path:
     for name in ("notebooks", "examples"):
         shutil.copytree(ROOT / name, place / name)
     return place
+
+
+def crossed_notebook(place: Path) -> str:
+    """Put in a notebook that is a bench alone, of a wall with a fault and a reason like markup; returns its name."""
+    text = crossed().replace("reason: wall-hung basin", "reason: <img src=x onerror=alert(1)>")
+    (place / "examples" / "crossed.yaml").write_text(text, encoding="utf-8")
+    tour = nbformat.read(place / "notebooks" / "first-tour.ipynb", as_version=4)
+    opening = next(cell for cell in tour.cells if cell.cell_type == "code")
+    opening.source = opening.source.replace("one-wall.yaml", "crossed.yaml")
+    tour.cells = [opening]
+    nbformat.write(tour, place / "notebooks" / "crossed.ipynb")
+    return "crossed"
 
 
 @contextmanager
