@@ -56,7 +56,7 @@ class JoistRow:
         """Whether a joist stands under a wall along it, on another wall below."""
         span, along = (band.rect[0], band.rect[2]), (band.rect[1], band.rect[3])
         half = self.brief.stocks.joist.thickness / 2
-        return any(overlap(taken, span) >= half - _EPS for taken in self._taken) and any(
+        return any(overlap(taken, span) >= (taken[1] - taken[0]) / 2 - _EPS for taken in self._taken) and any(
             wall.is_along
             and overlap((wall.rect[0], wall.rect[2]), span) >= half - _EPS
             and overlap((wall.rect[1], wall.rect[3]), along) >= (along[1] - along[0]) / 2
