@@ -1,4 +1,4 @@
-"""From resolved walls to panel briefs: the split, and which opening, tee and layer span falls in which panel."""
+"""From resolved walls to the briefs of walls and panels: which opening, tee and layer span falls in which panel."""
 
 from __future__ import annotations
 
@@ -9,14 +9,12 @@ from collections.abc import Mapping, Sequence
 from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, PanelBrief, Span, Tee
 from panelgen.design.junctions import ResolvedWall
-from panelgen.design.partition import legal_joints, split
 from panelgen.design.plan import storeys_above
 from panelgen.geometry.frames import Frame, Point2
-from panelgen.model import Finding, Severity
 from panelgen.spec import HouseSpec
 from panelgen.spec.services import BackingSpec
 
-__all__ = ["opening_briefs", "panel_briefs"]
+__all__ = ["opening_briefs", "panel_briefs", "whole_walls"]
 
 
 def opening_briefs(spec: HouseSpec) -> dict[str, tuple[OpeningBrief, ...]]:
@@ -30,33 +28,55 @@ def opening_briefs(spec: HouseSpec) -> dict[str, tuple[OpeningBrief, ...]]:
     return {wall: tuple(sorted(row, key=lambda o: o.x0)) for wall, row in openings.items()}
 
 
+def whole_walls(
+    spec: HouseSpec,
+    resolved: Sequence[ResolvedWall],
+    backing: Mapping[str, Sequence[BackingSpec]],
+    catalog: Catalog,
+) -> tuple[PanelBrief, ...]:
+    """The brief of each wall as if it were one panel, without a label."""
+    openings = opening_briefs(spec)
+    return tuple(
+        _brief(
+            spec,
+            one,
+            one.framing,
+            [o for o in openings.get(one.wall.id, ()) if o.x1 > one.framing[0] and o.x0 < one.framing[1]],
+            backing.get(one.wall.id, ()),
+            _layout(one),
+            "",
+            catalog,
+        )
+        for one in resolved
+    )
+
+
 def panel_briefs(
     spec: HouseSpec,
     resolved: Sequence[ResolvedWall],
-    openings: Mapping[str, Sequence[OpeningBrief]],
+    splits: Sequence[Sequence[Span]],
     backing: Mapping[str, Sequence[BackingSpec]],
     catalog: Catalog,
-) -> tuple[tuple[PanelBrief, ...], tuple[Finding, ...]]:
-    """Split every wall and brief every panel, labelled by level, kind and running number along the walls."""
+) -> tuple[PanelBrief, ...]:
+    """The brief of every panel, labelled by level, kind and running number along the walls.
+
+    `splits` are the panels of each wall as stretches of its framing, mm from where that begins.
+    """
+    openings = opening_briefs(spec)
     briefs: list[PanelBrief] = []
-    findings: list[Finding] = []
     counts: dict[tuple[str, str], int] = {}
-    for one in resolved:
-        level = one.wall.level
-        in_wall = [o for o in openings.get(one.wall.id, ()) if o.x1 > one.framing[0] and o.x0 < one.framing[1]]
+    for one, spans in zip(resolved, splits, strict=True):
+        level, wall, begin = one.wall.level, one.wall.id, one.framing[0]
         layout = _layout(one)
-        clear = [(o.x0, o.x1) for o in in_wall] + [tee.framing for tee in one.tees]
-        joints = legal_joints(layout, one.framing, clear, spec.shop.joint_clearance, spec.shop.shortest_panel)
-        spans = split(one.framing, joints, spec.shop.line_length, spec.shop.shortest_panel)
-        if spans is None:
-            findings.append(_no_split(one, spec))
-            spans = (one.framing,)
-        for span in spans:
+        for start, end in spans:
             letter = "W" if one.wall.exterior else "P"
             counts[level.id, letter] = counts.get((level.id, letter), 0) + 1
             label = f"{level.id}{letter}{counts[level.id, letter]:02d}"
-            briefs.append(_brief(spec, one, span, in_wall, backing.get(one.wall.id, ()), layout, label, catalog))
-    return tuple(briefs), tuple(findings)
+            span = (begin + start, begin + end)
+            briefs.append(
+                _brief(spec, one, span, openings.get(wall, ()), backing.get(wall, ()), layout, label, catalog)
+            )
+    return tuple(briefs)
 
 
 def _layout(one: ResolvedWall) -> tuple[float, ...]:
@@ -65,21 +85,6 @@ def _layout(one: ResolvedWall) -> tuple[float, ...]:
     first = math.ceil(one.framing[0] / spacing)
     last = math.floor(one.framing[1] / spacing)
     return tuple(number * spacing for number in range(first, last + 1))
-
-
-def _no_split(one: ResolvedWall, spec: HouseSpec) -> Finding:
-    length = one.framing[1] - one.framing[0]
-    return Finding(
-        "panel.no-joint",
-        Severity.STOP,
-        f"wall {one.wall.id} cannot be split: no set of joints on the stud layout, clear of openings and corners, "
-        "keeps every panel within the line; move an opening or allow a smaller joint clearance",
-        parts=(one.wall.id,),
-        house_point=one.wall.frame.point(one.framing[0], 0.0, 0.0),
-        value=length,
-        limit=spec.shop.line_length,
-        source="spec shop.line_length, shop.joint_clearance",
-    )
 
 
 def _brief(

@@ -1,7 +1,7 @@
 """A house half designed: what stays as it is when only its runs, boxes and sleeves move.
 
-Walls, junctions, the split into panels and what is asked of each panel follow from the spec's walls and
-openings alone. A draft keeps them, so that a moved run costs the design of the panels it touches.
+Walls, junctions and what is asked of each panel follow from the spec's walls and openings, the split into panels
+also from where services bar joints. A draft keeps them, so that a moved run costs the design of the panels it touches.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.assign import opening_briefs, panel_briefs
+from panelgen.design.assign import panel_briefs, whole_walls
 from panelgen.design.brief import PanelBrief
 from panelgen.design.floors.assign import deck_briefs
 from panelgen.design.floors.brief import CassetteBrief
@@ -25,6 +25,7 @@ from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.gables import gable_tops
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.design.roofs.trusses import trusses_of
+from panelgen.design.wall_splits import Splits, split_walls
 from panelgen.model import Finding, Panel, PanelKind, Truss
 from panelgen.spec import HouseSpec
 
@@ -47,6 +48,7 @@ class Draft:
     rules: RuleSet
     walls: tuple[ResolvedWall, ...]
     meetings: tuple[Meeting, ...]
+    splits: Splits
     briefs: tuple[PanelBrief, ...]
     requests: Requests
     notes: tuple[Finding, ...]
@@ -56,8 +58,11 @@ class Draft:
     trusses: tuple[Truss, ...] = ()
 
     @classmethod
-    def of(cls, spec: HouseSpec, catalog: Catalog | None = None) -> Draft:
-        """The draft of a house, by default from the shipped catalog. Raises SpecError or CatalogError for bad input."""
+    def of(cls, spec: HouseSpec, catalog: Catalog | None = None, before: Draft | None = None) -> Draft:
+        """The draft of a house, by default from the shipped catalog. Raises SpecError or CatalogError for bad input.
+
+        Walls that are just as in the draft `before`, of much the same house, are split the same without looking.
+        """
         catalog = catalog or spec.products.over(Catalog.default())
         walls: list[ResolvedWall] = []
         meetings: list[Meeting] = []
@@ -71,16 +76,19 @@ class Draft:
             notes.extend(found)
         decks = decks_of(spec, walls, catalog)
         requests = requests_of(spec, walls, decks, catalog)
-        briefs, found = panel_briefs(spec, walls, opening_briefs(spec), requests.backing, catalog)
+        wholes = whole_walls(spec, walls, requests.backing, catalog)
+        splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
+        briefs = panel_briefs(spec, walls, splits.spans, requests.backing, catalog)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
         cassettes, deck_notes = deck_briefs(spec, decks, walls, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
-        notes += [*found, *roof_notes, *deck_notes, *truss_notes]
+        notes += [*splits.findings, *roof_notes, *deck_notes, *truss_notes]
         return cls(
             catalog,
             rules,
             tuple(walls),
             tuple(meetings),
+            splits,
             briefs,
             requests,
             tuple(notes),
@@ -91,8 +99,15 @@ class Draft:
         )
 
     def with_services(self, spec: HouseSpec) -> Draft:
-        """The draft of a spec that differs in runs, boxes and sleeves only. Raises SpecError as `of` does."""
-        return replace(self, requests=requests_of(spec, self.walls, self.decks, self.catalog))
+        """The draft of a spec that differs in runs, boxes and sleeves only. Raises SpecError as `of` does.
+
+        It has the same briefs, unless a wall must now be split elsewhere: panels never meet on a service.
+        """
+        requests = requests_of(spec, self.walls, self.decks, self.catalog)
+        splits = self.splits.again(spec, requests, self.rules)
+        if (splits.spans, splits.findings) != (self.splits.spans, self.splits.findings):
+            return Draft.of(spec, self.catalog, self)
+        return replace(self, requests=requests, splits=splits)
 
     def panels(self, labels: Collection[str] | None = None) -> tuple[Panel, ...]:
         """Every panel designed, or those with these labels, in the order of the house."""

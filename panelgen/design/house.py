@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
 from panelgen.design.joints import joints_of
-from panelgen.model import Assumption, DesignLoads, House, Panel, ShopLimits, Storey, Waiver
+from panelgen.design.limits import shop_limits
+from panelgen.model import Assumption, DesignLoads, House, Panel, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
 
@@ -30,9 +31,7 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
     return House(
         name=spec.house,
         rules=spec.rules,
-        limits=ShopLimits(
-            spec.shop.line_length, spec.shop.line_height, spec.shop.panel_mass, spec.shop.shortest_member
-        ),
+        limits=shop_limits(spec.shop),
         walls=tuple(one.as_run() for one in draft.walls),
         panels=tuple(panels),
         runs=draft.requests.runs,
@@ -43,7 +42,7 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
         loads=DesignLoads(spec.design.ground_snow, spec.design.building_width),
+        partitions=draft.splits.partitions,
         storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
         trusses=draft.trusses,
     )
-

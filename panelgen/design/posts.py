@@ -6,9 +6,9 @@ from panelgen.design.brief import PanelBrief, Tee
 from panelgen.design.uprights import Uprights
 from panelgen.model import Role, Why
 
-__all__ = ["stand_ends", "stand_meeting_studs"]
+__all__ = ["BITE", "stand_ends", "stand_meeting_studs"]
 
-_BITE = 25.0
+BITE = 25.0
 """How far (mm) a meeting stud stands proud of the other wall's face, to take straps and interior board."""
 
 
@@ -54,7 +54,7 @@ def stand_meeting_studs(studs: Uprights, name: str) -> None:
 
 def _places(brief: PanelBrief, tee: Tee, thickness: float) -> list[tuple[str, float]]:
     left, right = tee.framing
-    places = [("left", left - _BITE), ("right", right + _BITE - thickness)]
+    places = [("left", left - BITE), ("right", right + BITE - thickness)]
     return [(side, x) for side, x in places if x > thickness / 2 and x + 1.5 * thickness < brief.length]
 
 

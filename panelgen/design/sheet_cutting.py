@@ -16,11 +16,11 @@ from panelgen.design.tops import slopes
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.model import Finding, Layer, RoundHole, Severity, Sheet, Sleeve, Why
 
-__all__ = ["Cell", "bearing_of", "cut_sheets", "unbacked"]
+__all__ = ["LEAST_PIECE", "Cell", "bearing_of", "cut_sheets", "least_stock", "pieces_of", "unbacked"]
 
 _EPS = 1e-6
 _PRACTICE = "common practice, no source"
-_LEAST_PIECE = 25.0
+LEAST_PIECE = 25.0
 """Pieces narrower than this (mm) take no nail and are left out; common practice, no source."""
 
 _Ring = tuple[Point2, ...]
@@ -55,7 +55,7 @@ def cut_sheets(
     placed: list[Sheet] = []
     findings: list[Finding] = []
     for cell in cells:
-        for number, (outline, *cutouts) in enumerate(_cut(brief, cell)):
+        for number, (outline, *cutouts) in enumerate(pieces_of(brief, cell)):
             name = f"{cell.id}{chr(ord('a') + number - 1) if number else ''}"
             sheet = _sheet(name, face, product, sizes, why, outline, cutouts)
             if sheet is None:
@@ -71,7 +71,7 @@ def cut_sheets(
     return placed, findings
 
 
-def _cut(brief: PanelBrief, cell: Cell) -> list[list[_Ring]]:
+def pieces_of(brief: PanelBrief, cell: Cell) -> list[list[_Ring]]:
     """The pieces left of a cell inside the panel's outline and outside its openings, low and left ones first.
 
     Each piece is its outline, counter-clockwise, and its cut-outs, in panel coordinates.
@@ -106,14 +106,13 @@ def _sheet(
 ) -> Sheet | None:
     """The sheet for one piece, from the least stock that holds it; None where it is too narrow to nail."""
     x0, y0, width, height = _extent(outline)
-    if min(width, height) < _LEAST_PIECE:
+    if min(width, height) < LEAST_PIECE:
         return None
-    fitting = [size for size in sizes if size[0] >= width - _EPS and size[1] >= height - _EPS]
     return Sheet(
         id,
         face.name,
         product.name,
-        min(fitting, key=lambda size: (size[0] * size[1], size)),
+        least_stock(sizes, width, height),
         product.thickness,
         product.density,
         _in_sheet(outline, x0, y0),
@@ -121,6 +120,12 @@ def _sheet(
         why,
         tuple(sorted(_in_sheet(ring, x0, y0) for ring in cutouts)),
     )
+
+
+def least_stock(sizes: Sequence[_Size], width: float, height: float) -> _Size:
+    """The smallest stock sheet that holds a piece, mm. Raises ValueError where none does."""
+    fitting = [size for size in sizes if size[0] >= width - _EPS and size[1] >= height - _EPS]
+    return min(fitting, key=lambda size: (size[0] * size[1], size))
 
 
 def _extent(ring: _Ring) -> tuple[float, float, float, float]:
@@ -189,7 +194,7 @@ def _sliver(brief: PanelBrief, face: Layer, id: str, outline: _Ring) -> Finding:
         (id,),
         (x0 + width / 2, y0 + height / 2, face.z0),
         value=min(width, height),
-        limit=_LEAST_PIECE,
+        limit=LEAST_PIECE,
         source=_PRACTICE,
     )
 

@@ -4,12 +4,14 @@ from panelgen.model.bay import Bay
 from panelgen.model.bearing import Bearing
 from panelgen.model.fasteners import Fasteners
 from panelgen.model.findings import Change, Finding, Proposal, Severity, SpecValue, Waiver, worst_first
+from panelgen.model.handling import Crane, Truck
 from panelgen.model.house import Assumption, DesignLoads, House, ShopLimits, Storey, WallRun
 from panelgen.model.joints import FOUNDATION, Joint, JointKind
 from panelgen.model.layers import Barrier, Layer, LayerKind
 from panelgen.model.member import SQUARE, Bore, EndCut, Member, Notch, Role
 from panelgen.model.opening import HeaderChoice, Opening
 from panelgen.model.panel import Panel, PanelKind
+from panelgen.model.partition import Partition, SplitCost
 from panelgen.model.services import Box, Fitting, Hardware, HardwareKind, RunPart, ServiceRun, Sleeve
 from panelgen.model.sheet import RoundHole, Sheet
 from panelgen.model.trusses import Truss
@@ -21,10 +23,11 @@ __all__ = [
     "Assumption",
     "Barrier",
     "Bay",
+    "Bearing",
     "Bore",
     "Box",
-    "Bearing",
     "Change",
+    "Crane",
     "DesignLoads",
     "EndCut",
     "Fasteners",
@@ -43,6 +46,7 @@ __all__ = [
     "Opening",
     "Panel",
     "PanelKind",
+    "Partition",
     "Proposal",
     "Role",
     "RoundHole",
@@ -53,7 +57,9 @@ __all__ = [
     "ShopLimits",
     "Sleeve",
     "SpecValue",
+    "SplitCost",
     "Storey",
+    "Truck",
     "Truss",
     "Waiver",
     "WallRun",

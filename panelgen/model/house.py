@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from panelgen.geometry.frames import Frame
 from panelgen.model.findings import Finding, Waiver
+from panelgen.model.handling import NO_TRUCK, Crane, Truck
 from panelgen.model.joints import Joint
 from panelgen.model.panel import Panel
+from panelgen.model.partition import Partition
 from panelgen.model.services import Fitting, ServiceRun
 from panelgen.model.trusses import Truss
 
@@ -49,6 +51,8 @@ class ShopLimits:
     line_height: float
     panel_mass: float
     shortest_member: float
+    crane: Crane | None = None
+    truck: Truck = NO_TRUCK
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +78,7 @@ class House:
 
     `fittings` are all there are, in house coordinates, those between panels too. `interior_board` is what
     the crew hangs inside, whose screws reach into the panels. Without `loads` no structural table is looked up.
+    `partitions` say of each wall how it was split, in the order of `walls`.
     """
 
     name: str
@@ -90,6 +95,7 @@ class House:
     interior_board: str = ""
     loads: DesignLoads | None = None
     storeys: tuple[Storey, ...] = ()
+    partitions: tuple[Partition, ...] = ()
     trusses: tuple[Truss, ...] = ()
 
     def floors_above(self, level: str) -> int:

@@ -85,6 +85,8 @@ class Standing:
         for k, changes in enumerate(ways):
             try:
                 draft = self.draft.with_services(changed(self.spec, changes))
+                if draft.briefs is not self.draft.briefs:  # walls are split elsewhere: other panels
+                    continue
                 designs += [_labelled(panel, f"{k}") for panel in draft.panels({target.panel})]
             except (CatalogError, SpecError):  # what no fitting or depth allows is no way out
                 continue
@@ -101,6 +103,8 @@ class Standing:
         """The house after the changes, where they remove the target and bring nothing new; else None."""
         spec = changed(self.spec, changes)
         draft = self.draft.with_services(spec)
+        if draft.briefs is not self.draft.briefs:  # walls are split elsewhere: other panels
+            return None
         touched = self._touched(spec, draft, changes)
         new = {panel.label: panel for panel in draft.panels(touched)}
         before = self._alone([panel for panel in self.house.panels if panel.label in touched])
@@ -112,6 +116,7 @@ class Standing:
             runs=draft.requests.runs,
             fittings=draft.requests.fittings,
             findings=draft.findings,
+            partitions=draft.splits.partitions,
         )
         findings = check_house(house, self.catalog)
         found = Counter(map(key_of, findings))
