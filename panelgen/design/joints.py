@@ -57,6 +57,7 @@ def joints_of(
         *_at_meetings(panels, meetings),
         *_touching(panels),
         *_stacked(panels),
+        *_over_ceilings(panels),
         *_on_foundation(panels),
         *_at_units(panels),
         *_seams(panels),
@@ -173,6 +174,17 @@ def _stacked(panels: Sequence[Panel]) -> Iterator[Joint]:
         lower, upper = walls[low], walls[high]
         middle = max(float(begin[low, high, 0]), 0.0) + float(shared[low, high]) / 2
         yield Joint(JointKind.STACKED, (lower.label, upper.label), lower.frame.point(middle, lower.height, 0.0))
+
+
+def _over_ceilings(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Exterior walls and the roof panels over them, where a ceiling lies between."""
+    if all(panel.kind is not PanelKind.CEILING for panel in panels):
+        return
+    shell = [panel for panel in panels if panel.kind in (PanelKind.EXTERIOR_WALL, PanelKind.ROOF)]
+    near = {(i, j) for i, j, _, _ in contacts(shell, _TOUCH)}
+    for i, j, start, end in contacts(shell, _FLOOR_DEPTH):
+        if shell[i].kind is not shell[j].kind and (i, j) not in near:
+            yield Joint(JointKind.WALL_ROOF, (shell[i].label, shell[j].label), _middle(start, end))
 
 
 def _on_foundation(panels: Sequence[Panel]) -> Iterator[Joint]:
