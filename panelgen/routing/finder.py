@@ -35,6 +35,9 @@ _MARGIN = 600.0
 _WIDER = 6.0
 """How many times farther it is looked for where there is none so near."""
 
+_MOST = 0.75
+"""Share of a wall from which on it is looked at whole."""
+
 _UP, _DOWN = 2, 3
 _TRIES = 8
 """How often the search is done again where a way is not right as a whole; see `whole_way`."""
@@ -101,8 +104,9 @@ class _Router:
         return Manner(reach, end_reach, bend_cost, closed)
 
     def _stretch(self, margin: float) -> Span:
-        (low, high), xs = self.site.along, [end.point[0] for end in self.ends]
-        return max(low, min(xs) - margin), min(high, max(xs) + margin)
+        whole, xs = self.site.along, [end.point[0] for end in self.ends]
+        low, high = max(whole[0], min(xs) - margin), min(whole[1], max(xs) + margin)
+        return whole if high - low > _MOST * (whole[1] - whole[0]) else (low, high)
 
     def _between(self, around: Surroundings, low: float, high: float, is_last: bool) -> Route:
         """The route that keeps between two places along the wall, mm; if there is none, why, where that `is_last`."""

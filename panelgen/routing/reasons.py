@@ -26,7 +26,9 @@ def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[tuple[str, ...], tuple[str, 
 
     Where nothing is in the way it is the pipe's turns that find no room.
     """
-    found = _breaches(drawn, _seen_square(drawn)) or _breaches(drawn, drawn.grid.barred)
+    found = _breaches(drawn, _seen_square(drawn))
+    if not found and not _is_open(drawn):
+        found = _breaches(drawn, drawn.grid.barred)
     if not found:
         needs = [f"its turns take {pipe.turn_reach:.0f} mm of each leg"] if pipe.turn_reach else []
         needs += ["a vent may not sag"] if pipe.system == "vent" else []
@@ -36,6 +38,14 @@ def what_bars(drawn: RouteMap, pipe: Pipe) -> tuple[tuple[str, ...], tuple[str, 
     more = len(listed) - _MOST
     parts = dict.fromkeys(cause.part for cause in found if cause.part)
     return (*listed[:_MOST], *((f"and {more} more things in the way",) if more > 0 else ())), tuple(parts)
+
+
+def _is_open(drawn: RouteMap) -> bool:
+    """Whether a way from start to end is free for a pipe that turns anywhere."""
+    from scipy.sparse.csgraph import connected_components
+
+    _, part = connected_components(step_graph(drawn.grid.lines, drawn.grid.barred), directed=False)
+    return not set(part[list(drawn.starts)].tolist()).isdisjoint(part[list(drawn.goals)].tolist())
 
 
 def _seen_square(drawn: RouteMap) -> tuple[Ints, ...]:
