@@ -13,7 +13,7 @@ from panelgen.drawing.marks import Spot, draw_marks, text_width
 from panelgen.drawing.page import Area, Drawing, Line, Rectangle, Shape, Text
 from panelgen.drawing.silhouettes import Silhouette, silhouettes
 from panelgen.geometry.frames import Point2
-from panelgen.model import Panel
+from panelgen.model import Panel, PanelKind
 from panelgen.units import MM_PER_FOOT, MM_PER_INCH, format_feet_inches, format_length
 
 __all__ = ["View", "draw_elevation"]
@@ -64,7 +64,7 @@ def draw_elevation(
         *_scale_bar(page),
     )
     caption = Text((_SIDE, _TOP / 2), _caption(panel, view), Look.CAPTION)
-    title = f"Panel {panel.label}{', close-up' if view.window else ''}, seen from {_side(view)}"
+    title = f"Panel {panel.label}{', close-up' if view.window else ''}, seen from {_side(panel, view)}"
     return Drawing(page.width, page.height, (*shapes, caption), title, _alt(title, mine, near))
 
 
@@ -119,12 +119,14 @@ def _surroundings(panel: Panel, spots: Iterable[Spot]) -> Rectangle:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def _side(view: View) -> str:
+def _side(panel: Panel, view: View) -> str:
+    if panel.kind in (PanelKind.FLOOR, PanelKind.CEILING):
+        return "below" if view.from_room else "above"
     return "the room" if view.from_room else "the weather side"
 
 
 def _caption(panel: Panel, view: View) -> str:
-    return f"{'Close-up' if view.window else panel.label} from {_side(view)}"
+    return f"{'Close-up' if view.window else panel.label} from {_side(panel, view)}"
 
 
 def _cut(parts: Sequence[Silhouette], clip: Rectangle) -> list[Silhouette]:

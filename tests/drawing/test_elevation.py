@@ -14,7 +14,7 @@ from panelgen.drawing.labels import overlap
 from panelgen.drawing.looks import LOOKS, Look
 from panelgen.drawing.marks import Spot, number_words, text_width
 from panelgen.drawing.page import Area, Disc, Drawing, Line, Rectangle, Text, beside
-from panelgen.model import Opening
+from panelgen.model import Opening, PanelKind
 from tests.factories import WHY, raked_panel, wall_panel
 
 WINDOW = Opening("W1", "window", 1524.0, 2724.0, 914.4, 2057.4, 1180.0, 1120.0, None, WHY)
@@ -69,6 +69,20 @@ def test_from_the_room_the_panel_is_turned_around() -> None:
     mirrored = (out.width - right, top, out.width - left, bottom)
     assert bounds(room, Look.OPENING)[0] == pytest.approx(mirrored)
     assert ["the room" in one.title for one in (out, room)] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("kind", "sides"),
+    [
+        (PanelKind.EXTERIOR_WALL, ("the weather side", "the room")),
+        (PanelKind.FLOOR, ("above", "below")),
+        (PanelKind.CEILING, ("above", "below")),
+    ],
+)
+def test_the_side_it_is_seen_from_is_named(kind: PanelKind, sides: tuple[str, str]) -> None:
+    panel = replace(PANEL, kind=kind)
+    drawn = [draw_elevation(panel, view=View(from_room=inside)) for inside in (False, True)]
+    assert [words(drawing, Look.CAPTION)[0] for drawing in drawn] == [f"{panel.label} from {side}" for side in sides]
 
 
 def test_spot_is_ringed_where_it_is_and_has_its_number() -> None:
