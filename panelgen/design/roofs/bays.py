@@ -22,6 +22,9 @@ __all__ = ["place_bays"]
 _SLIVER = 25.0
 """Voids narrower than this (mm) take no insulation; common practice, no source."""
 
+_INTO = 5.0
+"""Bays do not meet through gaps at the ends of sticks that are narrower than this (mm)."""
+
 _FILLED = (Role.RAFTER, Role.HEADER, Role.LOOKOUT)
 _M3_PER_MM3 = 1e-9
 
@@ -79,13 +82,13 @@ def _at_depth(brief: RoofBrief, places: Any, z: float) -> Any:
 
 
 def _section(member: Member) -> Any:
-    """A stick that stands square in the slab, cut at mid depth."""
+    """A stick that stands square in the slab, cut at mid depth, and a little into what it ends on."""
     middle = member.width / 2
     corners = (
-        (member.end_x(member.start, False, middle, 0.0), 0.0),
-        (member.end_x(member.end, True, middle, 0.0), 0.0),
-        (member.end_x(member.end, True, middle, member.thickness), member.thickness),
-        (member.end_x(member.start, False, middle, member.thickness), member.thickness),
+        (member.end_x(member.start, False, middle, 0.0) - _INTO, 0.0),
+        (member.end_x(member.end, True, middle, 0.0) + _INTO, 0.0),
+        (member.end_x(member.end, True, middle, member.thickness) + _INTO, member.thickness),
+        (member.end_x(member.start, False, middle, member.thickness) - _INTO, member.thickness),
     )
     return shapely.Polygon([member.frame.point(x, middle, z)[:2] for x, z in corners])
 

@@ -16,9 +16,6 @@ from panelgen.model import Finding, Member, Role, Severity, Why
 
 __all__ = ["place_blocking", "place_ladders"]
 
-_LEAST = 60.0
-"""Blocks and lookouts shorter than this (mm) are left out; common practice, no source."""
-
 _BLOCK = Why("roof.blocking", "closes the slab over the outer face of the wall framing", "common practice, no source")
 _LADDER = Why("roof.lookout", "carries the rake beyond the gable wall", "common practice, no source")
 
@@ -36,7 +33,7 @@ def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
     inner = (max(lows), max(lows), ""), *(one for one in edges if one[1] > min(lows) and one[0] < max(highs))
     for (_, x0, before), (x1, _, after) in pairwise((*inner, (min(highs), min(highs), ""))):
         x0, x1 = max(x0, *lows), min(x1, *highs)
-        if x1 - x0 < _LEAST:
+        if x1 - x0 < brief.shop.shortest_member:
             continue
         middle = (x0 + x1) / 2
         if not brief.over_wall(middle):
@@ -101,7 +98,7 @@ def _ladder(
     foot = max(run for _, run in inside.foot(*span).line)
     top = min(run for _, run in inside.top(*span).line)
     low, high = pitch.y_at(foot, pitch.depth), pitch.y_at(top) - stock.thickness
-    if span[1] - span[0] < _LEAST or high - low < stock.thickness:
+    if span[1] - span[0] < brief.shop.shortest_member or high - low < stock.thickness:
         return
     spacing = brief.assembly.framing.spacing
     count = max(1, int((high - low) // spacing))

@@ -135,7 +135,8 @@ def _cut(brief: RoofBrief, sticks: Sticks, inside: Inside, id: str, x: float, ho
     headers = _plies(brief, hole)
     owner = f"{brief.plane.id}/{hole.spec.id}"
     under, over = square(hole.y[0] - headers * thickness), square(hole.y[1] + headers * thickness)
-    _stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}"))
+    if _stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}")):
+        sticks.standing.append(((x, x + thickness), f"{id}-low"))
     _stand(brief, sticks, inside, f"{id}-up", x, _LAYOUT, foot=(over, f"{owner}/upper-header-{headers}"))
 
 

@@ -14,7 +14,7 @@ from panelgen.design.brief import Span
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.outline import within
 from panelgen.design.roofs.sticks import Sticks
-from panelgen.design.sheet_joints import Backing, JointLine, choose_joints
+from panelgen.design.sheet_joints import LEAST_STRIP, Backing, JointLine, choose_joints
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import bends
 from panelgen.geometry.roof_planes import RoofLine
@@ -51,7 +51,7 @@ def _one_face(brief: RoofBrief, sticks: Sticks, face: Layer, centres: Sequence[f
     half = 0.0 if spec is None else spec.gap / 2
     area, start = _area(brief, face, half)
     avoid: list[float] = []
-    for number, row in enumerate(_rows(area, start, product)):
+    for number, row in _rows(brief, face, area, start, product):
         strip = shapely.intersection(area, shapely.box(area.bounds[0], row[0], area.bounds[2], row[1]), grid_size=_EPS)
         if strip.area < _EPS:
             continue
@@ -109,12 +109,20 @@ def _lowest_inner(brief: RoofBrief, face: Layer) -> float:
     return min(on_plate, pitch.y_at(brief.plane.inner, face.z0))
 
 
-def _rows(area: Any, start: float, product: SheetProduct) -> Iterator[Span]:
-    """The rows that the area reaches into, from `start` up, each as wide as a sheet."""
+def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: SheetProduct) -> Iterator[tuple[int, Span]]:
+    """The rows that the area reaches into and their numbers, the same in all panels of the plane.
+
+    Each is as wide as a sheet from `start` up; the last joint comes down where the top row would be a narrow strip.
+    """
     _, low, _, high = area.bounds
     width = max(width for width, _ in product.sizes)
-    for number in range(int((low - start + _EPS) // width), ceil((high - start - _EPS) / width)):
-        yield start + number * width, start + (number + 1) * width
+    top = brief.pitch.y_at(max(side.start[1] for side in brief.plane.sides), min(face.z0, face.z1))
+    heights = [start + n * width for n in range(ceil((top - start - _EPS) / width))]
+    if len(heights) > 1 and top - heights[-1] < LEAST_STRIP:
+        heights[-1] = top - LEAST_STRIP
+    for number, row in enumerate(pairwise([*heights, max(top, high) + 1.0])):
+        if row[0] < high - _EPS and row[1] > low + _EPS:
+            yield number, row
 
 
 def _pieces(

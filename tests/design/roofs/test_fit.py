@@ -26,7 +26,7 @@ from panelgen.design.roofs.planes import planes_of
 from panelgen.errors import GeometryError
 from panelgen.model import Panel
 from tests.design.roofs.bodies import overlap, panel_solid, stick_solid
-from tests.design.roofs.houses import BOX, ELL, TEE, house_of, roofs_of, spec_of
+from tests.design.roofs.houses import BOX, ELL, TEE, house_of, panels_of, roofs_of, spec_of
 
 CATALOG = Catalog.default()
 RULES = CATALOG.rules("irc-2021")
@@ -68,6 +68,11 @@ def test_no_solid_of_an_ell_shares_space_with_another() -> None:
     roofs = [panel_solid(panel) for panel in roofs_of(house)]
     for a, b in combinations(roofs, 2):
         assert overlap(a, b) < 5.0
+
+
+def test_blocks_stop_at_rafters_that_an_opening_cuts() -> None:
+    opening = "openings: [{id: K, edge: w0, at: [5000, 1800], size: [1500, 1200]}]"
+    assert faults(panels_of(BOX, f"rise: 6 in, edges: [{{edge: w1, kind: gable}}], {opening}")) == []
 
 
 STEP = st.integers(5, 14).map(lambda n: 600.0 * n)
