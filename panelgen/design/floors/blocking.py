@@ -94,10 +94,10 @@ class _Placing:
             self._add(on_edge(self._id(name, x0, y), Role.BACKING, stock, x0, x1, y, 0.0, why))
 
     def is_carried(self, band: WallBand) -> bool:
-        """Whether half a joist or more stands under or over a wall that runs along it."""
+        """Whether half of a joist, or more of it, stands under or over a wall that runs along it."""
         across, along = _across(band), (band.rect[1], band.rect[3])
         return any(
-            stands and overlap(box.x, across) >= self._half - _EPS and overlap(box.y, along) > _EPS
+            stands and overlap(box.x, across) >= (box.x1 - box.x0) / 2 - _EPS and overlap(box.y, along) > _EPS
             for stands, box in self._sticks
         )
 

@@ -15,7 +15,7 @@ from panelgen.model import PanelKind
 from panelgen.spec import HouseSpec
 from tests.design.floors.houses import Ring, floored, outlines
 
-CLASHES = ("member.member", "member.shape", "panel.panel", "part.", "sheet.sheet", "sheet.joint", "fastener.", "nail.")
+CLASHES = ("member.member", "member.shape", "panel.panel", "part.", "sheet.", "fastener.miss", "fastener.run", "nail.")
 STOCKS = (
     {"stock": "2x10", "depth": 9.25 * 25.4, "spacing": 16 * 25.4},
     {"stock": "2x12", "depth": 11.25 * 25.4, "spacing": 12 * 25.4},
