@@ -9,6 +9,7 @@ import shapely
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.plan import layer_stack
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
+from panelgen.design.roofs.doubts import spliced_lines, thrust
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
 from panelgen.design.roofs.split import Patch, layout_of, patches_of
@@ -40,11 +41,11 @@ def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tupl
             if roof.level != level.id:
                 continue
             planes, doubts = planes_of(spec, roof, catalog, rules)
-            findings += doubts
+            findings += [*doubts, *thrust(roof, planes)]
             spacing = spec.assemblies[roof.assembly].framing.spacing
             for plane in planes:
                 patches, faults = patches_of(plane, spacing, spec.shop)
-                findings += faults
+                findings += [*faults, *spliced_lines(plane, patches)]
                 for patch in patches:
                     if _is_strip(patch, _NARROW * _rafter(spec, roof, catalog).thickness):
                         findings.append(_strip(plane, patch))

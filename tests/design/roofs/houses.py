@@ -11,7 +11,7 @@ from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.model import House, Panel, PanelKind
 from panelgen.spec import HouseSpec, loads
 
-__all__ = ["BOX", "ELL", "TEE", "house_of", "panels_of", "roofs_of", "spec_of"]
+__all__ = ["BOX", "ELL", "TEE", "Ring", "house_of", "panels_of", "roofs_of", "spec_of"]
 
 _CATALOG = Catalog.default()
 

@@ -1,0 +1,68 @@
+"""What a roof leaves to its engineer, and sticks longer than the rack holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.planes import RoofPlane
+from panelgen.design.roofs.split import Patch
+from panelgen.geometry.roof_planes import RoofLine
+from panelgen.model import Finding, Member, Severity
+from panelgen.spec.roofs import RoofSpec
+
+__all__ = ["long_sticks", "spliced_lines", "thrust"]
+
+_ALONG = (RoofLine.HIP, RoofLine.VALLEY)
+
+
+def long_sticks(brief: RoofBrief, members: Sequence[Member]) -> Iterator[Finding]:
+    """A finding where the longest stick of a panel is longer than the shop's longest stock."""
+    longest = max(members, key=lambda member: member.length, default=None)
+    if longest is not None and longest.length > brief.shop.longest_stock + 1e-6:
+        count = sum(member.length > brief.shop.longest_stock + 1e-6 for member in members)
+        yield Finding(
+            "roof.stock-length",
+            Severity.WARN,
+            f"{count} sticks are longer than the longest in the rack: order longer stock, or bear the rafters between",
+            brief.label,
+            (longest.id,),
+            longest.frame.point(longest.length / 2, longest.width / 2, longest.thickness / 2),
+            value=longest.length,
+            limit=brief.shop.longest_stock,
+            source="spec shop.longest_stock",
+        )
+
+
+def spliced_lines(plane: RoofPlane, patches: Sequence[Patch]) -> Iterator[Finding]:
+    """A finding where a hip or valley of a plane goes through more than one panel."""
+    for line in _ALONG:
+        parts = [side for patch in patches for side in patch.sides if side.line is line]
+        whole = [side for side in plane.sides if side.line is line]
+        if len(parts) > len(whole):
+            yield Finding(
+                "roof.spliced",
+                Severity.WARN,
+                f"the {line} of plane {plane.id} is parted at panel joints: how its boards bear there needs an engineer",
+                parts=(plane.id,),
+                house_point=plane.frame.point(*plane.pitch.point(parts[0].end)),
+                value=float(len(parts) - len(whole)),
+                limit=0.0,
+                unit="joints",
+                source="common practice, no source",
+            )
+
+
+def thrust(roof: RoofSpec, planes: Sequence[RoofPlane]) -> Iterator[Finding]:
+    """A remark on every roof with a ridge: its boards carry nothing, so the rafters push the walls apart."""
+    for plane in planes[:1]:
+        if any(side.line is RoofLine.RIDGE for one in planes for side in one.sides):
+            yield Finding(
+                "roof.thrust",
+                Severity.NOTE,
+                f"the ridge boards of roof {roof.id} carry no load: ties across the plates against the thrust of the "
+                "rafters, or a bearing ridge, need an engineer",
+                parts=(roof.id,),
+                house_point=plane.frame.origin,
+                source="IRC R802, roof framing",
+            )
