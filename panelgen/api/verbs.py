@@ -11,7 +11,7 @@ from panelgen.checks import check_house
 from panelgen.design import design as design_house
 from panelgen.errors import BadValueError
 from panelgen.model import Finding, House, Panel
-from panelgen.plans import Schedule, house_schedule
+from panelgen.plans import JointSchedule, Schedule, house_schedule, joint_schedule
 from panelgen.plans.thermal import HouseThermal, house_thermal
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import load as load_spec
@@ -19,7 +19,7 @@ from panelgen.spec.loader import load as load_spec
 if TYPE_CHECKING:
     from panelgen.intake import Intake
 
-__all__ = ["about", "check", "design", "load", "pick", "read_ifc", "schedule", "thermal"]
+__all__ = ["about", "check", "design", "joints", "load", "pick", "read_ifc", "schedule", "thermal"]
 
 
 def load(path: Path | str) -> HouseSpec:
@@ -56,6 +56,11 @@ def about(panels: Sequence[Panel], findings: Sequence[Finding]) -> tuple[Finding
     """The findings about some panels, and those about the house as a whole."""
     labels = {"", *(panel.label for panel in panels)}
     return tuple(finding for finding in findings if finding.panel in labels)
+
+
+def joints(house: House, catalog: Catalog | None = None) -> JointSchedule:
+    """What meets where, what seals and fastens it, and how long the airtight line and the weather barrier are."""
+    return joint_schedule(house, catalog or Catalog.default())
 
 
 def schedule(house: House, labels: Sequence[str] = ()) -> Schedule:

@@ -42,6 +42,10 @@ def parser() -> argparse.ArgumentParser:
     build.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write, whole or not at all")
     build.set_defaults(run=commands.build)
 
+    joints = verbs.add_parser("joints", help="print what meets where, its seals and fasteners, as CSV")
+    joints.add_argument("house", type=Path, metavar="HOUSE.yaml")
+    joints.set_defaults(run=commands.joints)
+
     schedule = verbs.add_parser("schedule", help="print runs, fittings, boxes, plates and supports by panel, as CSV")
     _house(schedule)
     schedule.set_defaults(run=commands.schedule)

@@ -16,7 +16,7 @@ from panelgen.report.record import report_json
 from panelgen.report.text import assumptions_text, findings_text
 from panelgen.report.totals import count_findings
 
-__all__ = ["build", "check", "intake", "schedule", "schema", "thermal"]
+__all__ = ["build", "check", "intake", "joints", "schedule", "schema", "thermal"]
 
 
 def check(arguments: Namespace) -> int:
@@ -86,6 +86,15 @@ def intake(arguments: Namespace) -> int:
     taken = (*found.taken_walls, *found.taken_openings)
     for note, ids in _grouped((note, part.id) for part in taken for note in part.notes):
         print(f"  to confirm: {note}: {', '.join(ids)}")
+    return 0
+
+
+def joints(arguments: Namespace) -> int:
+    """Print every joint and its seals, as CSV, then the length of each seal in all."""
+    from panelgen.plans import joints_csv
+
+    house = api.design(api.load(arguments.house))
+    sys.stdout.write(joints_csv(api.joints(house)))
     return 0
 
 

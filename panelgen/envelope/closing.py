@@ -60,15 +60,16 @@ class Closing:
     sealed: Stretches
     open: Stretches
 
-    def lengths(self, joints: int) -> Floats:
-        """(joints,) how long the seal of each joint is, mm: the greater of its two sides; a seam has both in one."""
+    def lengths(self, joints: Sequence[Joint]) -> Floats:
+        """(joints,) how long the seal of each is, mm: the greater of its two sides, half of both within a panel."""
         of = self.sealed.joint
         size = (self.sealed.high - self.sealed.low) * self.edges.length[self.sealed.edge]
         side = self.edges.panel[self.sealed.edge]
         pairs, row = np.unique(np.stack((of, side)), axis=1, return_inverse=True)
         by_side = np.bincount(row.ravel(), size, minlength=pairs.shape[1])
-        longest = np.zeros(joints)
+        longest = np.zeros(len(joints))
         np.maximum.at(longest, pairs[0], by_side)
+        longest[[joint.kind is JointKind.SEAM for joint in joints]] /= 2
         return longest
 
 
