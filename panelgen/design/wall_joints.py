@@ -96,7 +96,7 @@ def _reach(fitting: Fitting) -> Span:
 
 def joint_places(whole: PanelBrief, keeps: Sequence[Keep], forbidden: Sequence[Span]) -> tuple[float, ...]:
     """The layout lines of a wall, panel x (mm), where panels may meet, left to right."""
-    shortest = whole.shop.shortest_panel
+    shortest = whole.shop.shortest_panel - _EPS
     barred = [*((low + _EPS, high - _EPS) for low, high, _ in keeps), *forbidden]
     return tuple(
         x
