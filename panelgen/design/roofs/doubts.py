@@ -43,7 +43,7 @@ def spliced_lines(plane: RoofPlane, patches: Sequence[Patch]) -> Iterator[Findin
             yield Finding(
                 "roof.spliced",
                 Severity.WARN,
-                f"the {line} of plane {plane.id} is parted at panel joints: how its boards bear there needs an engineer",
+                f"the {line} of plane {plane.id} is parted at panel joints: how it bears there needs an engineer",
                 parts=(plane.id,),
                 house_point=plane.frame.point(*plane.pitch.point(parts[0].end)),
                 value=float(len(parts) - len(whole)),

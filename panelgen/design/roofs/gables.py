@@ -61,7 +61,7 @@ def _outer_walls(level: Level) -> Iterator[tuple[Outline, Corner, Corner]]:
 
 
 def _under(planes: tuple[RoofPlane, ...], start: Point2, end: Point2, floor: float) -> Iterator[Point2]:
-    """The underside of the rafters over a line in plan, from its start to its end."""
+    """The underside of the rafters over a line in plan, from its start to its end; the lower where two slopes meet."""
     line = shapely.LineString((start, end))
     stretches = []
     for plane in planes:
@@ -70,11 +70,15 @@ def _under(planes: tuple[RoofPlane, ...], start: Point2, end: Point2, floor: flo
         if shared.length > _SAME:
             ends = sorted(line.project(shapely.Point(point)) for point in shared.coords)
             stretches.append([(along, _height(plane, line, along) - floor) for along in ends])
-    last = None
-    for point in (point for stretch in sorted(stretches) for point in stretch):
-        if last is None or point[0] - last > _SAME:
-            yield point
-            last = point[0]
+    last: Point2 | None = None
+    for along, height in (point for stretch in sorted(stretches) for point in stretch):
+        if last is not None and along - last[0] > _SAME:
+            yield last
+        elif last is not None:
+            height = min(height, last[1])
+        last = (along, height)
+    if last is not None:
+        yield last
 
 
 def _height(plane: RoofPlane, line: shapely.LineString, along: float) -> float:
