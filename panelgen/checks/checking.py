@@ -28,6 +28,7 @@ from panelgen.checks.setting import set_blocked
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.sticks import member_member, member_shape, member_short
 from panelgen.checks.structure import structure
+from panelgen.checks.transport import too_much_for_the_crane, too_much_for_the_truck
 from panelgen.checks.waivers import apply_waivers
 from panelgen.checks.whole_panels import panel_size, panel_too_heavy
 from panelgen.model import Finding, House, Panel, worst_first
@@ -108,3 +109,5 @@ def _checked(scene: Scene, house: House, catalog: Catalog, is_whole: bool = Fals
     yield from structure(scene, house, rules, catalog, is_whole)
     yield from panel_size(scene, house.limits)
     yield from panel_too_heavy(scene, house.limits)
+    yield from too_much_for_the_truck(scene, house.limits)
+    yield from too_much_for_the_crane(scene, house.limits)

@@ -261,6 +261,19 @@ _TABLE = (
         "a panel is heavier than the shop can lift",
         "the panel is too heavy to lift: split it, or fill or sheathe it on site",
     ),
+    Code(
+        "panel.truck",
+        _STOP,
+        "a panel is longer, higher or heavier than the truck takes",
+        "the panel is too {too} for the truck: split it, or ask for another truck",
+    ),
+    Code(
+        "panel.crane",
+        _STOP,
+        "a panel is heavier than the crane lifts where it is set",
+        "the panel is heavier than the rows of the crane's table allow at its radius: split it, or lift from nearer; "
+        "the crane's own load chart and a qualified person decide",
+    ),
 )
 
 CODES: Mapping[str, Code] = {row.code: row for row in (*_TABLE, *SHELL, *STRUCTURE)}
