@@ -58,7 +58,7 @@ class Design:
             getattr(spec, name) != getattr(self.spec, name) for name in HouseSpec.model_fields if name not in _PARTS
         ):
             return Design.of(spec)
-        draft = Draft.of(spec, self.catalog)
+        draft = Draft.of(spec, self.catalog, self.draft)
         if not stand_alike(self.draft, draft):
             return Design.of(spec)
         redone = touched(self.draft, draft)

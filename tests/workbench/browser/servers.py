@@ -46,7 +46,7 @@ def crossed_notebook(place: Path) -> str:
 def lab(folder: Path) -> Iterator[str]:
     """JupyterLab on a folder; yields its address."""
     settings = folder / "private" / "JUPYTERLAB_SETTINGS_DIR" / "@jupyterlab" / "apputils-extension"
-    settings.mkdir(parents=True)
+    settings.mkdir(parents=True, exist_ok=True)
     (settings / "notification.jupyterlab-settings").write_text('{"fetchNews": "false", "checkForUpdates": false}')
     options = [
         "--expose-app-in-browser", "--IdentityProvider.token=", "--ip=127.0.0.1", "--allow-root",
@@ -59,7 +59,9 @@ def lab(folder: Path) -> Iterator[str]:
 @contextmanager
 def voila(folder: Path, notebook: str) -> Iterator[str]:
     """Voila on one notebook of a folder; yields its address."""
-    shutil.copytree(TEMPLATE, folder / "private" / "JUPYTER_DATA_DIR" / "voila" / "templates" / "panelgen")
+    shutil.copytree(
+        TEMPLATE, folder / "private" / "JUPYTER_DATA_DIR" / "voila" / "templates" / "panelgen", dirs_exist_ok=True
+    )
     with _served(["voila", f"notebooks/{notebook}.ipynb"], ["--show_tracebacks=True"], folder) as (address, _):
         yield address
 
