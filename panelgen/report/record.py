@@ -2,11 +2,18 @@
 
 Top level: ``schema`` (the name of this layout), ``version`` (raised when a key changes its meaning or
 goes away), ``tool`` (panelgen's version), ``house``, ``rules``, ``panels`` (labels covered), ``totals``,
-``counts``, ``findings``, ``assumptions``. A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
+``counts``, ``findings``, ``assumptions``, ``partitions``.
+
+A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
 ``panel`` (empty: the whole house), ``parts``, ``point`` (panel coordinates) and ``house_point`` (both
 [x, y, z] in mm, or null), ``value``, ``limit`` and ``unit`` (numbers or null), ``source``, ``waived_by`` (empty: it
 stands), and ``proposal`` (null, or ``words``, ``cost`` in mm and ``changes`` of the spec, each with ``path``, ``old``
-and ``new``). Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
+and ``new``).
+
+A partition is the split of a ``wall``: its ``start`` and ``length``, its ``joints``, how many ``candidates``
+there were for these, how many ``legal`` splits, how many of them with the ``fewest`` panels, and the ``cost``
+of the best: ``panels``, ``waste`` of sheathing (m2), ``squared_masses`` (kg2), or null where there was one choice or
+none. Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
 """
 
 from __future__ import annotations
@@ -40,6 +47,7 @@ def report_json(house: House, panels: Sequence[Panel], findings: Sequence[Findin
         "counts": asdict(count_findings(findings)),
         "findings": [asdict(finding) for finding in findings],
         "assumptions": [asdict(assumption) for assumption in house.assumptions],
+        "partitions": [asdict(partition) for partition in house.partitions],
     }
     return json.dumps(_rounded(document), sort_keys=True, indent=2, allow_nan=False) + "\n"
 

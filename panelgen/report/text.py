@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
-from panelgen.model import Assumption, Finding, House, Panel, Severity
+from panelgen.model import Assumption, Finding, House, Panel, Partition, Severity
 from panelgen.report.totals import FindingCounts, Totals, count_findings, count_parts
 from panelgen.units import format_feet_inches, format_length, parse_mass
 
@@ -35,6 +35,7 @@ def findings_text(house: House, panels: Sequence[Panel], findings: Sequence[Find
     lines = [
         f"{house.name} (rules {house.rules})",
         *_totals(count_parts(panels)),
+        *_splits(house.partitions),
         f"Findings: {_counts(count_findings(findings))}",
     ]
     for severity in Severity:
@@ -62,6 +63,16 @@ def _totals(totals: Totals) -> list[str]:
         f"{totals.mass:,.0f} kg ({totals.mass / _LB:,.0f} lb)",
     ]
     return textwrap.wrap(", ".join(parts), WIDTH)
+
+
+def _splits(partitions: Sequence[Partition]) -> list[str]:
+    """How the walls are split, and which of them cannot be."""
+    if not partitions:
+        return []
+    legal = sum(partition.legal for partition in partitions)
+    without = dict.fromkeys(partition.wall for partition in partitions if not partition.legal)
+    best = f"Splits: the best of {_count(legal, 'legal one')} over {_count(len(partitions), 'wall')}"
+    return textwrap.wrap(f"{best}; none is legal for {', '.join(without)}" if without else best, WIDTH)
 
 
 def _counts(counts: FindingCounts) -> str:

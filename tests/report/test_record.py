@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+from panelgen.model import Partition, SplitCost
 from panelgen.report.record import SCHEMA, VERSION, report_json
 from tests.report.houses import BORE, REMARK, WAIVED, house
 
@@ -15,7 +16,8 @@ def report(*findings: object) -> dict[str, object]:
 
 def test_top_level_keys() -> None:
     assert list(report()) == [
-        "assumptions", "counts", "findings", "house", "panels", "rules", "schema", "tool", "totals", "version",
+        "assumptions", "counts", "findings", "house", "panels", "partitions", "rules", "schema", "tool", "totals",
+        "version",
     ]  # fmt: skip
     assert (report()["schema"], report()["version"], report()["tool"]) == (SCHEMA, VERSION, "0.0.0")
 
@@ -50,6 +52,23 @@ def test_counts_and_assumptions() -> None:
     assert report(BORE, REMARK, WAIVED)["counts"] == {"note": 1, "stop": 1, "waived": 1, "warn": 0}
     assert report()["assumptions"] == [
         {"field": "shop.line_height", "source": "default of the spec", "value": "3048 mm"}
+    ]
+
+
+def test_how_each_wall_is_split() -> None:
+    split = Partition("N1", 0.0, 6096.0, (2438.4,), 9, 492, 3, SplitCost(2, 5.01234, 104424.5))
+    document = json.loads(report_json(replace(house(), partitions=(split,)), (), (), "0.0.0"))
+    assert document["partitions"] == [
+        {
+            "candidates": 9,
+            "cost": {"panels": 2, "squared_masses": 104424.5, "waste": 5.012},
+            "fewest": 3,
+            "joints": [2438.4],
+            "legal": 492,
+            "length": 6096.0,
+            "start": 0.0,
+            "wall": "N1",
+        }
     ]
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from panelgen.model import Finding, Severity
+from panelgen.model import Finding, Partition, Severity, SplitCost
 from panelgen.report.text import WIDTH, assumptions_text, findings_text
 from tests.report.houses import BORE, HEAVY, REMARK, SHORT, WAIVED, house
 
@@ -45,6 +45,16 @@ def test_head_counts_parts_and_findings() -> None:
     assert lines[0] == "Test house (rules irc-2021)"
     assert lines[1].startswith("2 panels, 4 members, 0 sheets, 0 openings, 6 nails, 2 runs, ")
     assert lines[2] == "Findings: 2 stop, 1 warn, 1 note, 1 waived"
+
+
+def test_how_many_splits_were_weighed_and_where_none_is_legal() -> None:
+    best = Partition("N1", 0.0, 6096.0, (2438.4,), 9, 492, 3, SplitCost(2, 5.0, 1e5))
+    none = Partition("S1", 0.0, 6096.0, (), 0, 0, 0)
+    for partitions, words in (
+        ((best, best), "Splits: the best of 984 legal ones over 2 walls"),
+        ((best, none), "Splits: the best of 492 legal ones over 2 walls; none is legal for S1"),
+    ):
+        assert words in findings_text(replace(house(), partitions=partitions), (), ()).splitlines()
 
 
 def test_sections_come_worst_first_and_waived_last() -> None:
