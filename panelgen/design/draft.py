@@ -27,6 +27,7 @@ from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.design.roofs.trusses import trusses_of
 from panelgen.design.wall_splits import Splits, split_walls
 from panelgen.model import Finding, Panel, PanelKind, Truss
+from panelgen.model.partition import Partition
 from panelgen.spec import HouseSpec
 
 __all__ = ["Draft"]
@@ -55,6 +56,7 @@ class Draft:
     roofs: tuple[RoofBrief, ...] = ()
     decks: tuple[Deck, ...] = ()
     cassettes: tuple[CassetteBrief, ...] = ()
+    deck_splits: tuple[Partition, ...] = ()
     trusses: tuple[Truss, ...] = ()
 
     @classmethod
@@ -80,7 +82,7 @@ class Draft:
         splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
         briefs = panel_briefs(spec, walls, splits.spans, requests.backing, catalog)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
-        cassettes, deck_notes = deck_briefs(spec, decks, walls, catalog)
+        cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
         notes += [*splits.findings, *roof_notes, *deck_notes, *truss_notes]
         return cls(
@@ -95,6 +97,7 @@ class Draft:
             roofs,
             decks,
             cassettes,
+            deck_splits,
             trusses,
         )
 
@@ -122,6 +125,11 @@ class Draft:
         """Panels as they are set: level by level the floor, the walls on it, the ceiling and the roof."""
         levels = list(dict.fromkeys(one.wall.level.id for one in self.walls))
         return tuple(sorted(panels, key=lambda panel: (levels.index(panel.level), _ORDER[panel.kind])))
+
+    @property
+    def partitions(self) -> tuple[Partition, ...]:
+        """How every wall was split, then every field of the floors and ceilings."""
+        return (*self.splits.partitions, *self.deck_splits)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

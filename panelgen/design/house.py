@@ -42,7 +42,7 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,
         loads=DesignLoads(spec.design.ground_snow, spec.design.building_width),
-        partitions=draft.splits.partitions,
+        partitions=draft.partitions,
         storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
         trusses=draft.trusses,
     )

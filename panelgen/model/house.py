@@ -78,7 +78,8 @@ class House:
 
     `fittings` are all there are, in house coordinates, those between panels too. `interior_board` is what
     the crew hangs inside, whose screws reach into the panels. Without `loads` no structural table is looked up.
-    `partitions` say of each wall how it was split, in the order of `walls`.
+    `partitions` say of each wall how it was split, in the order of `walls`, then of each rectangle of a floor
+    or ceiling.
     """
 
     name: str

@@ -19,7 +19,7 @@ class SplitCost:
 
 @dataclass(frozen=True, slots=True)
 class Partition:
-    """The split of one wall from `start` (mm along it); panels meet at `joints`.
+    """The split of one wall, or of a rectangle of a floor across its joists, from `start` (mm along it), at `joints`.
 
     `candidates` counts the places where a joint may fall, `legal` the splits that keep every limit, `fewest` those of
     them with the fewest panels. The split is the best of these by `cost`, and proven so: every one was

@@ -116,7 +116,7 @@ class Standing:
             runs=draft.requests.runs,
             fittings=draft.requests.fittings,
             findings=draft.findings,
-            partitions=draft.splits.partitions,
+            partitions=draft.partitions,
         )
         findings = check_house(house, self.catalog)
         found = Counter(map(key_of, findings))

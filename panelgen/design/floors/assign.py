@@ -11,7 +11,9 @@ from panelgen.design.floors.cassettes import cassettes
 from panelgen.design.floors.outline import Deck, seat_findings
 from panelgen.design.floors.stocks import mass_per_area, stocks_of
 from panelgen.design.junctions import ResolvedWall
+from panelgen.design.limits import shop_limits
 from panelgen.model import Finding, PanelKind
+from panelgen.model.partition import Partition
 from panelgen.spec.house import HouseSpec
 
 __all__ = ["deck_briefs"]
@@ -19,20 +21,26 @@ __all__ = ["deck_briefs"]
 
 def deck_briefs(
     spec: HouseSpec, decks: Sequence[Deck], walls: Sequence[ResolvedWall], catalog: Catalog
-) -> tuple[tuple[CassetteBrief, ...], tuple[Finding, ...]]:
+) -> tuple[tuple[CassetteBrief, ...], tuple[Partition, ...], tuple[Finding, ...]]:
     """Split every deck and brief every cassette, numbered through the decks of one kind and level.
+
+    Besides the briefs it gives how each field of a deck was split, and what stood in the way.
 
     Engineered joists are as long as the line takes; sawn ones are no longer than the rack's sticks.
     """
     briefs: list[CassetteBrief] = []
     findings = seat_findings(spec, decks, walls)
+    partitions: list[Partition] = []
+    limits = shop_limits(spec.shop)
     counts: dict[tuple[str, PanelKind], int] = {}
     for deck in decks:
         stocks = stocks_of(deck, catalog)
         longest = math.inf if stocks.joist.engineered else spec.shop.longest_stock
-        placed, faults = cassettes(deck, spec.shop, longest, mass_per_area(deck, stocks, catalog))
+        mass = mass_per_area(deck, stocks, catalog)
+        placed, split, faults = cassettes(deck, spec.shop, limits, longest, mass, catalog)
+        partitions += split
         first = counts.get((deck.level.id, deck.kind), 0) + 1
         counts[deck.level.id, deck.kind] = first + len(placed) - 1
         briefs += cassette_briefs(deck, placed, stocks, spec, catalog, first)
         findings += faults
-    return tuple(briefs), tuple(findings)
+    return tuple(briefs), tuple(partitions), tuple(findings)

@@ -9,16 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
+from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, Span
+from panelgen.design.floors.columns import split_field
 from panelgen.design.floors.fields import fields
 from panelgen.design.floors.outline import Deck
 from panelgen.design.intervals import overlap, subtract
-from panelgen.design.partition import legal_joints, split
+from panelgen.design.partition import split
 from panelgen.design.sheet_joints import LEAST_STRIP
 from panelgen.geometry.rectangles import Rect
-from panelgen.model import Finding, Severity
+from panelgen.model import Finding, Severity, ShopLimits
+from panelgen.model.partition import Partition
 from panelgen.spec.house import Shop
 
 __all__ = ["Cassette", "cassettes"]
@@ -26,10 +28,6 @@ __all__ = ["Cassette", "cassettes"]
 _EPS = 1e-6
 _CRACK = 50.0
 """Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
-
-_SPARE = 0.85
-"""Share of the greatest mass that sheets and common joists may use up; rims, blocks and headers have the rest.
-Common practice, no source."""
 
 _LAP = 609.6
 """Sheets that lap a joint reach no farther than this (mm) beyond it: two feet, common practice, no source."""
@@ -58,21 +56,24 @@ class _Column:
 
 
 def cassettes(
-    deck: Deck, shop: Shop, longest_joist: float, mass: float
-) -> tuple[tuple[Cassette, ...], tuple[Finding, ...]]:
-    """The cassettes of a deck that weighs about `mass` kg/m2, left to right, then up.
+    deck: Deck, shop: Shop, limits: ShopLimits, longest_joist: float, mass: float, catalog: Catalog
+) -> tuple[tuple[Cassette, ...], tuple[Partition, ...], tuple[Finding, ...]]:
+    """The cassettes of a deck that weighs about `mass` kg/m2, left to right, then up, and how each field was split.
 
     They are the outline, and do not overlap. A field, column or joist that cannot be split as the shop
     needs stays whole and is a finding.
     """
     placed: list[tuple[Rect, tuple[bool, bool], tuple[float, float]]] = []
     findings: list[Finding] = []
-    longest = min(shop.line_length, longest_joist)
+    partitions: list[Partition] = []
+    longest = min(limits.line_length, limits.truck.length, longest_joist)
     for field in fields(deck.ring):
-        heaviest = shop.panel_mass * _SPARE / mass * 1e6 / min(field[3] - field[1], longest)
+        split = split_field(deck, field, mass, longest, shop, limits, catalog)
+        partitions.append(split.partition)
+        if not split.is_legal:
+            findings.append(_no_joint(deck, field, field[2] - field[0], limits.line_height, "across its joists"))
         columns = [
-            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings))
-            for span in _columns(deck, field, shop, heaviest, findings)
+            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings)) for span in split.spans
         ]
         for n, column in enumerate(columns):
             for low, high in column.rows:
@@ -84,32 +85,7 @@ def cassettes(
     rects = [rect for rect, _, _ in placed]
     findings += [_on_joint(deck, hole) for hole in deck.openings if not any(_holds(rect, hole) for rect in rects)]
     found = tuple(Cassette(rect, rims, _meets(rect, rects), laps) for rect, rims, laps in placed)
-    return found, tuple(findings)
-
-
-def _columns(deck: Deck, field: Rect, shop: Shop, heaviest: float, findings: list[Finding]) -> list[Span]:
-    """The stretches of x into which a field is split; at pins, and between them the fewest, most even ones.
-
-    Wider than `heaviest` (mm) a cassette would be too heavy.
-    """
-    x0, y0, x1, y1 = field
-    spacing = deck.assembly.framing.spacing
-    line = shop.line_length if y1 - y0 <= shop.line_height + _EPS else shop.line_height
-    widest = max(min(line, heaviest), spacing)
-    clear = [(hole.x0, hole.x1) for hole in deck.openings if overlap((hole.y0, hole.y1), (y0, y1)) > _EPS]
-    layout = [n * spacing for n in range(math.ceil(x0 / spacing), math.floor(x1 / spacing) + 1)]
-    joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)
-    barred = [tuple(sorted(map(deck.across, stretch))) for stretch in deck.spec.forbids]
-    joints = tuple(x for x in joints if not any(low < x < high for low, high in barred))
-    pins = sorted(x for x in map(deck.across, deck.spec.pins) if x0 + _EPS < x < x1 - _EPS)
-    columns: list[Span] = []
-    for low, high in pairwise([x0, *pins, x1]):
-        between = [x for x in joints if low + shop.shortest_panel <= x <= high - shop.shortest_panel]
-        spans = split((low, high), between, widest, shop.shortest_panel)
-        if spans is None:
-            findings.append(_no_joint(deck, (low, y0, high, y1), high - low, widest, "across its joists"))
-        columns += spans or ((low, high),)
-    return columns
+    return found, tuple(partitions), tuple(findings)
 
 
 def _rows(
@@ -201,5 +177,5 @@ def _no_joint(deck: Deck, rect: Rect, size: float, limit: float, where: str) -> 
         house_point=deck.frame.point((x0 + x1) / 2, (y0 + y1) / 2, 0.0),
         value=size,
         limit=limit,
-        source="spec shop.line_length, shop.line_height, shop.longest_stock",
+        source="spec shop",
     )
