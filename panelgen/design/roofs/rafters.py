@@ -60,7 +60,8 @@ def place_wall_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None
         if side.line is not RoofLine.RAKE:
             continue
         x = brief.gable_end(side) - (0.0 if brief.is_left(side) else thickness)
-        if sticks.is_free(x, x + thickness):
+        ends = [side.start[0] for side in brief.sides]
+        if min(ends) <= x <= max(ends) - thickness and sticks.is_free(x, x + thickness):
             key = brief.id("gable-rafter", x)
             if _stand(brief, sticks, inside, key, x, _WALL):
                 sticks.standing.append(((x, x + thickness), key))

@@ -90,7 +90,10 @@ def _between(area: Any, span: Span) -> list[Any]:
 
 
 def _spans(plane: RoofPlane, piece: Any, spacing: float, shop: Shop) -> tuple[Span, ...] | None:
-    """The panels of a convex piece as stretches of x; None where no legal split keeps them on the line."""
+    """The panels of a convex piece as stretches of x; None where no legal split keeps them on the line.
+
+    Joints keep clear of openings, of what pins ask, and of the corners of the walls below.
+    """
     x0, low, x1, high = piece.bounds
     pitch = plane.pitch
     up = (high - low) * pitch.secant + pitch.depth * pitch.tangent
@@ -101,6 +104,7 @@ def _spans(plane: RoofPlane, piece: Any, spacing: float, shop: Shop) -> tuple[Sp
         if opening.edge == plane.edge
     ]
     clear += [span for pins in plane.roof.pins if pins.edge == plane.edge for span in pins.keep_clear]
+    clear += [(x, x) for x, _ in plane.footprint]
     layout = [x for _, x in layout_of(spacing, (x0, x1))]
     joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)
     return split((x0, x1), joints, widest, shop.shortest_panel)
