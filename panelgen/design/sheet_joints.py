@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
@@ -39,6 +40,8 @@ _EPS = 1e-6
 _FULL_HEIGHT = (Role.STUD, Role.POST, Role.KING, Role.JOIST, Role.TRIMMER)
 
 _JAMB, _ONE_MORE, _TOGETHER, _PIECED, _NARROW, _BARE, _NO_WAY = (10**n for n in (8, 11, 14, 17, 20, 23, 26))
+_BACKED = (0, _PIECED, _BARE)
+"""What a joint costs by what is behind it."""
 
 _Size = tuple[float, float]
 
@@ -93,7 +96,8 @@ class JointLine:
     jamb: bool = False
 
 
-def rows(height: float, sizes: Sequence[_Size]) -> tuple[Row, ...]:
+@lru_cache(maxsize=256)
+def rows(height: float, sizes: tuple[_Size, ...]) -> tuple[Row, ...]:
     """Rows of upright sheets that cover `height` (mm), bottom first, cut from stock (width, length) `sizes`.
 
     One row where some length covers the height. Otherwise the fewest rows, all but the top one the
@@ -197,15 +201,16 @@ def choose_joints(
     of a joint, and at the right end. Joints within `apart` of one in `avoid` count as not staggered.
     """
     left, half, right = trims
-    stops = [span[0], *(line.x for line in lines), span[1]]
-    own = [0, *(_cost(line, span, avoid, apart) for line in lines), 0]
-    last = len(stops) - 1
+    starts = [span[0] + left, *(line.x + half for line in lines)]
+    ends = [*(line.x - half for line in lines), span[1] - right]
+    own = [*(_cost(line, span, avoid, apart) for line in lines), 0]
+    last = len(ends)
     best = [0]
     before = [0]
-    for j in range(1, last + 1):
-        least, origin = _NO_WAY, j - 1
-        for i in range(j - 1, -1, -1):
-            width = stops[j] - stops[i] - (half if i else left) - (half if j < last else right)
+    for j, end in enumerate(ends):
+        least, origin = _NO_WAY, j
+        for i in range(j, -1, -1):
+            width = end - starts[i]
             if width > widest + _EPS:
                 break
             cost = best[i] + own[j] + (_NARROW if width < LEAST_STRIP else 0)
@@ -223,10 +228,10 @@ def choose_joints(
 
 def _cost(line: JointLine, span: Span, avoid: Sequence[float], apart: float) -> int:
     """What a joint costs; each kind of fault outweighs any number of the next, and nearer joints break ties."""
-    cost = _ONE_MORE + round(10 * (span[1] - line.x))
-    cost += (0, _PIECED, _BARE)[line.backing]
+    cost = _ONE_MORE + round(10 * (span[1] - line.x)) + _BACKED[line.backing]
     if line.jamb:
         cost += _JAMB
-    if any(abs(line.x - other) < apart for other in avoid):
-        cost += _TOGETHER
+    for other in avoid:
+        if abs(line.x - other) < apart:
+            return cost + _TOGETHER
     return cost
