@@ -1,7 +1,6 @@
 """Where a deck is split: into columns across the joists, and each column over the walls that carry it.
 
-A column is as wide as the line and the crane take, its joints on the joist layout and clear of openings. Where joists
-would be longer than the line or the rack, they meet over a wall that carries the whole column.
+Where joists would be longer than the line or the rack, they meet over a wall that carries the whole column.
 """
 
 from __future__ import annotations
@@ -14,7 +13,7 @@ from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, Span
 from panelgen.design.floors.columns import split_field
 from panelgen.design.floors.fields import fields
-from panelgen.design.floors.outline import Deck
+from panelgen.design.floors.outline import CRACK, Deck
 from panelgen.design.intervals import overlap, subtract
 from panelgen.design.partition import split
 from panelgen.design.sheet_joints import LEAST_STRIP
@@ -26,9 +25,6 @@ from panelgen.spec.house import Shop
 __all__ = ["Cassette", "cassettes"]
 
 _EPS = 1e-6
-_CRACK = 50.0
-"""Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
-
 _LAP = 609.6
 """Sheets that lap a joint reach no farther than this (mm) beyond it: two feet, common practice, no source."""
 
@@ -68,12 +64,12 @@ def cassettes(
     partitions: list[Partition] = []
     longest = min(limits.line_length, limits.truck.length, longest_joist)
     for field in fields(deck.ring):
-        split = split_field(deck, field, mass, longest, shop, limits, catalog)
-        partitions.append(split.partition)
-        if not split.is_legal:
-            findings.append(_no_joint(deck, field, field[2] - field[0], limits.line_height, "across its joists"))
+        parted = split_field(deck, field, mass, longest, shop, limits, catalog)
+        partitions.append(parted.partition)
+        if not parted.is_legal:
+            findings.append(_no_joint(deck, field, field[2] - field[0], None, "across its joists"))
         columns = [
-            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings)) for span in split.spans
+            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings)) for span in parted.spans
         ]
         for n, column in enumerate(columns):
             for low, high in column.rows:
@@ -116,7 +112,7 @@ def _rows(
 def _is_carried(deck: Deck, column: Span, y: float) -> bool:
     """Whether walls carry a column over its whole width along a line across the joists."""
     under = [(band.rect[0], band.rect[2]) for band in deck.below if band.bearing and band.rect[1] <= y <= band.rect[3]]
-    return not subtract(column, under, _CRACK)
+    return not subtract(column, under, CRACK)
 
 
 def _lap(deck: Deck, left: _Column, right: _Column, row: Span) -> float:
@@ -166,7 +162,7 @@ def _on_joint(deck: Deck, hole: OpeningBrief) -> Finding:
     )
 
 
-def _no_joint(deck: Deck, rect: Rect, size: float, limit: float, where: str) -> Finding:
+def _no_joint(deck: Deck, rect: Rect, size: float, limit: float | None, where: str) -> Finding:
     x0, y0, x1, y1 = rect
     return Finding(
         "deck.no-joint",

@@ -60,17 +60,19 @@ class _Field:
     stops: tuple[float, ...]
     sheets: tuple[tuple[float, ...], ...]
 
-    def allowed(self, limits: ShopLimits, shop: Shop, pins: list[int]) -> Bools:
-        """(n, n) True where a cassette from stop i to j is within what line, truck and crane take."""
+    def sized(self, limits: ShopLimits, shop: Shop) -> Bools:
+        """(n, n) True where a cassette from stop i to j goes through the line and on the truck, turned as fits."""
         long, short = min(limits.line_length, limits.truck.length), min(limits.line_height, limits.truck.height)
-        widest = long if self.height <= short + _EPS else short
-        kept = without(pieces(self.stops, widest, shop.shortest_panel), pins)
+        return pieces(self.stops, long if self.height <= short + _EPS else short, shop.shortest_panel)
+
+    def lifted(self, limits: ShopLimits) -> Bools:
+        """(n, n) True where a cassette from stop i to j is no heavier than shop, truck and crane take there."""
         at = np.array(self.stops)
         masses = (at[None] - at[:, None]) * self.height / _M2 * self.mass / _SPARE
-        kept &= masses <= min(limits.panel_mass, limits.truck.mass)
+        light: Bools = masses <= min(limits.panel_mass, limits.truck.mass)
         if limits.crane is not None:
-            kept &= masses <= limits.crane.allowed(self._farthest(at, limits.crane.at))
-        return kept
+            light &= masses <= limits.crane.allowed(self._farthest(at, limits.crane.at))
+        return light
 
     def cost(self, i: int, j: int) -> Cost:
         """Waste of sheathing, cm2, and squared width, mm2, of the column from stop i to j."""
@@ -95,7 +97,8 @@ def split_field(
 ) -> Columns:
     """Split a field of a deck that weighs about `mass` kg/m2, its joists no longer than `longest` (mm).
 
-    Exact: the best of all splits. Where none is legal the field is split at its pins only.
+    Exact: the best of all splits. Where none is legal it is the best that the line takes, whatever the pieces
+    weigh, and where there is none of these either the field is split at its pins only.
     """
     x0, y0, x1, y1 = rect
     pins = sorted(x for x in map(deck.across, deck.spec.pins) if x0 + _EPS < x < x1 - _EPS)
@@ -107,17 +110,25 @@ def split_field(
         if layer.kind is LayerKind.SHEATHING
     )
     field = _Field(deck, rect, mass, min(y1 - y0, longest), stops, sheets)
-    best = best_split(stops, field.cost, field.allowed(limits, shop, [stops.index(pin) for pin in pins]))
-    if best is None:
-        spans = tuple(pairwise((x0, *pins, x1)))
-        return Columns(spans, Partition(deck.id, x0, x1 - x0, tuple(pins), len(stops) - 2, 0, 0), False)
-    spans = best.spans(stops)
+    sized = without(field.sized(limits, shop), [stops.index(pin) for pin in pins])
+    legal = best_split(stops, field.cost, sized & field.lifted(limits))
+    best = legal or best_split(stops, field.cost, sized)
+    spans = best.spans(stops) if best else tuple(pairwise((x0, *pins, x1)))
     cost = None
-    if best.cost is not None:
+    if legal and legal.cost is not None:
         weights = sum(((b - a) * (y1 - y0) / _M2 * mass) ** 2 for a, b in spans)
-        cost = SplitCost(len(spans), best.cost[0] * _CM2 / _M2, weights)
-    joints = tuple(b for _, b in spans[:-1])
-    return Columns(spans, Partition(deck.id, x0, x1 - x0, joints, len(stops) - 2, best.legal, best.fewest, cost), True)
+        cost = SplitCost(len(spans), legal.cost[0] * _CM2 / _M2, weights)
+    partition = Partition(
+        deck.id,
+        x0,
+        x1 - x0,
+        tuple(b for _, b in spans[:-1]),
+        len(stops) - 2,
+        legal.legal if legal else 0,
+        legal.fewest if legal else 0,
+        cost,
+    )
+    return Columns(spans, partition, legal is not None)
 
 
 def _joints(deck: Deck, rect: Rect, shop: Shop) -> list[float]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from panelgen.design.brief import OpeningBrief, Span
 from panelgen.design.floors.brief import CassetteBrief
-from panelgen.design.floors.outline import WallBand
+from panelgen.design.floors.outline import CRACK, WallBand
 from panelgen.design.intervals import overlap, subtract
 from panelgen.design.sticks import Stock, upright
 from panelgen.model import Finding, Member, Role, Severity, Why
@@ -16,9 +16,6 @@ from panelgen.model import Finding, Member, Role, Severity, Why
 __all__ = ["JoistRow", "stand_edges", "stand_on_layout", "stand_under_walls"]
 
 _EPS = 1e-6
-_CRACK = 50.0
-"""Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
-
 _PRACTICE = "common practice, no source"
 
 _EDGE = Why("joist.edge", "closes the cassette and takes the screws to its neighbour", _PRACTICE)
@@ -50,7 +47,7 @@ class JoistRow:
             for wall in self.brief.below
             if wall.rect[0] <= x + _EPS and wall.rect[2] >= x - _EPS
         ]
-        return not subtract((0.0, panel.height), under, _CRACK)
+        return not subtract((0.0, panel.height), under, CRACK)
 
     def is_borne(self, band: WallBand) -> bool:
         """Whether a joist stands under a wall along it, on another wall below."""

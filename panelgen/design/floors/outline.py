@@ -23,7 +23,10 @@ from panelgen.spec.floors import CeilingSpec, DeckBeam, DeckOpening, DeckSpec
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.walls import Level
 
-__all__ = ["Deck", "WallBand", "decks_of", "seat_findings"]
+__all__ = ["CRACK", "Deck", "WallBand", "decks_of", "seat_findings"]
+
+CRACK = 50.0
+"""Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
 
 _SEATED = 1.0
 """A wall whose top is this near (mm) to the underside carries the deck: saw tolerance, common practice, no source."""

@@ -78,8 +78,10 @@ def test_columns_far_from_the_crane_are_narrower() -> None:
     assert not [finding for finding in house.findings if finding.code.startswith("deck.")]
 
 
-def test_what_no_split_allows_is_said_and_left_whole() -> None:
+def test_what_no_split_allows_is_said_and_split_for_the_line() -> None:
     house = design(floor(9000.0, 7000.0, shop={"panel_mass": 20.0}))
     (found,) = (finding for finding in house.findings if finding.code == "deck.no-joint")
     assert found.value == pytest.approx(9000.0)
-    assert [panel.length for panel in house.panels if panel.wall == "F2"] == [9000.0]
+    (partition,) = (one for one in house.partitions if one.wall == "F2")
+    assert (partition.legal, partition.cost) == (0, None)
+    assert max(panel.length for panel in house.panels if panel.wall == "F2") <= 3048.0
