@@ -13,7 +13,7 @@ __all__ = ["PanelJoint", "SealProduct", "read_panel_joints", "read_seals"]
 
 _NONE = "none"
 
-SealKind = Literal["tape", "gasket", "membrane"]
+_SealKind = Literal["tape", "gasket", "membrane"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +21,7 @@ class SealProduct(Fact):
     """A seal between two barriers no farther apart than `bridges` (mm)."""
 
     name: str
-    kind: SealKind
+    kind: _SealKind
     bridges: float
 
 
@@ -44,7 +44,7 @@ def read_seals(data: DataFolder) -> Iterable[SealProduct]:
     for row in data.records("seals"):
         yield SealProduct(
             name=row.text("name"),
-            kind=row.choice("kind", SealKind),
+            kind=row.choice("kind", _SealKind),
             bridges=row.inches("bridges"),
             **row.citation(),
         )

@@ -12,7 +12,7 @@ from panelgen.geometry.frames import Floats
 
 __all__ = ["crosses", "lengths", "triads", "vector_rows"]
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 
 
 def crosses(a: Floats, b: Floats) -> Floats:
@@ -40,7 +40,7 @@ def triads(x: Floats, y: Floats) -> Floats:
     return result
 
 
-def vector_rows(things: Collection[T], vector: Callable[[T], Iterable[float]], width: int = 3) -> Floats:
+def vector_rows(things: Collection[_T], vector: Callable[[_T], Iterable[float]], width: int = 3) -> Floats:
     """(n, width) float: `vector` of each thing. No tuple is kept, so many rows cost no garbage collection."""
     numbers = chain.from_iterable(map(vector, things))
     return np.fromiter(numbers, float, width * len(things)).reshape(-1, width)

@@ -15,7 +15,7 @@ __all__ = ["NO_SEAL", "SealSpec"]
 NO_SEAL = "none"
 """Stands for no seal."""
 
-JointName = Literal[
+_JointName = Literal[
     "in line",
     "corner",
     "tee",
@@ -42,7 +42,7 @@ class SealSpec(SpecModel):
     Later entries win. `air` and `weather` name products of the catalog, or ``none``; what is left out stays.
     """
 
-    joint: JointName | None = None
+    joint: _JointName | None = None
     between: tuple[Text, Text] | None = None
     air: Text | None = None
     weather: Text | None = None

@@ -12,7 +12,7 @@ from panelgen.spec.loader import loads
 from tests.project import readme
 from tests.project.tree import ROOT
 
-COMMANDS = {"build", "check", "import", "route", "schedule", "schema", "thermal"}
+COMMANDS = {"build", "check", "import", "joints", "route", "schedule", "schema", "thermal"}
 
 
 def test_opens_with_the_job_in_one_paragraph() -> None:
