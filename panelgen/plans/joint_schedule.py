@@ -38,8 +38,7 @@ class JointSchedule:
 def joint_schedule(house: House, catalog: Catalog) -> JointSchedule:
     """The joints of a house in the order of the model. Raises CatalogError for a seal that the catalog lacks."""
     air, weather = (
-        closing(house, barrier, catalog).lengths(house.joints).tolist()
-        for barrier in (Barrier.AIR, Barrier.WEATHER)
+        closing(house, barrier, catalog).lengths(house.joints).tolist() for barrier in (Barrier.AIR, Barrier.WEATHER)
     )
     rows = tuple(JointRow(*row) for row in zip(house.joints, air, weather, strict=True))
     sleeves = [sleeve for panel in house.panels for sleeve in panel.sleeves]
