@@ -11,16 +11,19 @@ from typing import Any
 import ipywidgets
 
 from panelgen import api
-from panelgen.errors import PanelgenError
+from panelgen.errors import BadValueError, GeometryError, PanelgenError
+from panelgen.model import Finding
 from panelgen.units import format_length
 from panelgen.view.themes import Theme
 from panelgen.view.widget import PanelView
 from panelgen.workbench import showing
 from panelgen.workbench.desk import Desk
-from panelgen.workbench.fields import Control, written_length
+from panelgen.workbench.fields import Control, Sliders, written_length
 from panelgen.workbench.focus import Thing, thing_of, things
 from panelgen.workbench.jobs import Job
 from panelgen.workbench.session import Session
+from panelgen.workbench.waysout import Tick
+from panelgen.workbench.work import Work
 
 __all__ = ["Workbench"]
 
@@ -48,9 +51,9 @@ class Workbench:
         self._tab = "Turn"
         self._problem = ""
         self._said: tuple[str, list[tuple[str, str]]] = (showing.stops(session), [])
-        self._sliders: dict[str, Control] = {}
-        self._job: Job[Any] | None = None
-        self._progress = (0, 0)
+        self._replies = 0
+        self._sliders = Sliders()
+        self._work = Work(self._tell)
         self._settling: asyncio.TimerHandle | None = None
         self._acts: Mapping[str, Callable[[dict[str, Any]], None]] = {
             "set": self._set,
@@ -84,7 +87,7 @@ class Workbench:
     @property
     def busy(self) -> str:
         """What is at work, empty for nothing."""
-        return "" if self._job is None else self._job.words
+        return self._work.words
 
     def open(self, label: str) -> None:
         """Open a panel in the view and turn to it. Unknown labels change nothing."""
@@ -95,23 +98,25 @@ class Workbench:
 
     def cancel(self) -> None:
         """End what is at work; nothing of it is kept."""
-        if self._job is not None:
-            self._job.cancel()
+        self._work.cancel()
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         return self.box._repr_mimebundle_(**options)
 
     def _hear(self, _widget: object, content: dict[str, Any], _buffers: object) -> None:
-        """Do what a page asks for; where it cannot be done, say why and leave all as it was."""
+        """Do what a page asks for and answer it; where it cannot be done, say why and leave all as it was."""
         act = self._acts.get(content.get("kind", ""))
-        if act is None or (self._job is not None and content["kind"] != "cancel"):
+        if act is None or (self.busy and content["kind"] != "cancel"):
             return
         self._problem = ""
+        self._replies += 1
         try:
             act(content)
         except PanelgenError as error:
             self._problem = showing.problem_words(error)
             self._show()
+        if self.desk.state["replies"] != self._replies:
+            self._tell()
 
     def _set(self, content: dict[str, Any]) -> None:
         control = self._control(content["id"])
@@ -131,16 +136,18 @@ class Workbench:
         self._changed()
 
     def _apply(self, content: dict[str, Any]) -> None:
-        finding = self.view.finding_of(content["finding"])
-        if finding is not None:
-            self.session.apply(finding)
+        self.session.apply(self._finding(content["finding"]))
         self._changed()
 
     def _waive(self, content: dict[str, Any]) -> None:
-        finding = self.view.finding_of(content["finding"])
-        if finding is not None:
-            self.session.waive(finding, content["reason"], content["decided_by"])
+        self.session.waive(self._finding(content["finding"]), content["reason"], content["decided_by"])
         self._changed()
+
+    def _finding(self, key: str) -> Finding:
+        finding = self.view.finding_of(key)
+        if finding is None:
+            raise BadValueError("this finding is not there any more", "choose it again in the list")
+        return finding
 
     def _go(self, way: Callable[[], bool]) -> None:
         if way():
@@ -161,39 +168,31 @@ class Workbench:
         self._tell()
 
     def _propose(self) -> None:
-        self._start("Looking for ways out", self.session.propose, lambda _: (showing.stops(self.session), []))
+        self._start("Looking for ways out", self.session.propose, lambda _: showing.stops(self.session))
 
     def _build(self, content: dict[str, Any]) -> None:
         folder, house, label = content["folder"].strip(), self.session.house, self._panel
         catalog = self.session.design.catalog
 
-        def work(tick: Callable[[int, int], None]) -> int:
+        def work(tick: Tick) -> int:
             tick(0, 1)
             return len(api.build(house, folder, [label], catalog, lambda _what, number, total: tick(number, total)))
 
-        self._start(f"Writing {label}", work, lambda count: (f"{count} files written into {folder}", []))
+        self._start(f"Writing {label}", work, lambda count: f"{count} files written into {folder}")
 
-    def _start(
-        self, words: str, work: Callable[..., Any], done: Callable[[Any], tuple[str, list[tuple[str, str]]]]
-    ) -> None:
+    def _start(self, words: str, work: Callable[[Tick], Any], done: Callable[[Any], str]) -> None:
+        """Begin long work; `done` says what came of it."""
+
         def ended(job: Job[Any]) -> None:
-            self._job = None
             if isinstance(job.error, PanelgenError):
                 self._problem = showing.problem_words(job.error)
             elif job.error is not None:
                 raise job.error
             else:
-                self._said = (f"{words}: cancelled", []) if job.is_cancelled else done(job.result)
+                self._said = (f"{words}: cancelled" if job.is_cancelled else done(job.result), [])
             self._show()
 
-        def progress(done: int, total: int) -> None:
-            self._progress = (done, total)
-            self._tell()
-
-        self._progress = (0, 0)
-        self._job = Job(words, work, progress, ended)
-        self._tell()
-        self._job.start()
+        self._work.start(words, work, ended)
 
     def _opened(self, change: Any) -> None:
         if change["new"]:
@@ -208,8 +207,15 @@ class Workbench:
             self._tell()
 
     def _changed(self) -> None:
-        """After a step of the session: show it, and check the whole house once more when it stays so for a while."""
-        self.refresh()
+        """After a step of the session: show it, and check the whole house once more when it stays so for a while.
+
+        A step that has no picture is taken back; raises GeometryError, which says why.
+        """
+        try:
+            self.refresh()
+        except GeometryError:
+            self.session.undo()
+            raise
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:
@@ -219,7 +225,7 @@ class Workbench:
         self._settling = loop.call_later(_SETTLE, self._settle)
 
     def _settle(self) -> None:
-        if self._job is None and self.session.settle():
+        if not self.busy and self.session.settle():
             self.refresh()
 
     def refresh(self) -> None:
@@ -238,10 +244,11 @@ class Workbench:
         session, listed = self.session, self._things()
         thing = next((one for one in listed if one.id == self._thing), listed[0] if listed else _NOTHING)
         self.desk.state = {
+            "replies": self._replies,
             "theme": self.view.theme,
             "height": self._height,
             "tab": self._tab,
-            "busy": self._job and {"words": self._job.words, "done": self._progress[0], "total": self._progress[1]},
+            "busy": self._work.state,
             "panels": [panel.label for panel in session.house.panels],
             "panel": self._panel,
             "things": [(one.id, one.title) for one in listed],
@@ -264,15 +271,7 @@ class Workbench:
     def _things(self) -> tuple[Thing, ...]:
         home = self.session.design.panel(self._panel)
         listed = () if home is None else things(self.session.design, home)
-        return tuple(replace(thing, controls=tuple(map(self._steady, thing.controls))) for thing in listed)
-
-    def _steady(self, control: Control) -> Control:
-        """A control with the slider that it had when it was first seen."""
-        if control.kind != "length":
-            return control
-        control = control.as_wide_as(self._sliders.get(control.id, control))
-        self._sliders[control.id] = control
-        return control
+        return tuple(replace(thing, controls=tuple(map(self._sliders.steady, thing.controls))) for thing in listed)
 
     def _control(self, id: str) -> Control | None:
         return next((one for thing in self._things() for one in thing.controls if one.id == id), None)

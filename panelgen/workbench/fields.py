@@ -17,7 +17,7 @@ from panelgen.spec.lines import Path, dotted
 from panelgen.spec.scalars import resolved
 from panelgen.units import LENGTH_UNITS, MM_PER_INCH, format_length
 
-__all__ = ["Control", "Kind", "Options", "Reach", "controls_of", "length_control", "written_length"]
+__all__ = ["Control", "Kind", "Options", "Reach", "Sliders", "controls_of", "length_control", "written_length"]
 
 Kind = Literal["length", "choice", "switch"]
 Options = Callable[[type[BaseModel], str], Sequence[str] | None]
@@ -73,15 +73,27 @@ class Control:
         """The length at a step of the slider, mm."""
         return self.low + min(max(place, 0), self.steps) * self.step
 
-    def as_wide_as(self, other: Control) -> Control:
-        """The same with the slider of another, where that reaches the value: one that is held must not move away."""
-        reaches = self.value is None or other.low <= float(self.value) <= other.high
-        return replace(self, low=other.low, high=other.high, step=other.step) if reaches else self
-
     @property
     def id(self) -> str:
         """Names the control as long as it stands for the same places."""
         return " ".join(map(dotted, self.paths))
+
+
+class Sliders:
+    """Sliders of lengths as they were first seen: one that is held must not move away under the hand."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, Control] = {}
+
+    def steady(self, control: Control) -> Control:
+        """A control with the slider that it had before, where that reaches its value."""
+        if control.kind != "length":
+            return control
+        known = self._known.get(control.id, control)
+        if control.value is None or known.low <= float(control.value) <= known.high:
+            control = replace(control, low=known.low, high=known.high, step=known.step)
+        self._known[control.id] = control
+        return control
 
 
 def controls_of(model: BaseModel, path: Path, unit: str, options: Options, reach: Reach) -> Iterator[Control]:

@@ -180,10 +180,15 @@ class Session:
         """Look for a way out of every stop finding, or of some `only`; returns the findings, which keep what was found.
 
         `tick` is told of the progress. Whatever it raises ends the search, and nothing is kept.
+
+        Raises BadValueError where the spec was edited meanwhile, from another thread.
         """
+        document = self.document
         design = self._now.design.settled()
         standing = Standing.of(design.spec, design.house, design.findings, design.catalog)
         design = replace(design, findings=with_ways_out(standing, tick, only))
+        if self.document is not document:
+            raise BadValueError("the spec was edited while ways out were looked for", "look again")
         self._now = replace(self._now, design=design)
         return design.findings
 
@@ -221,6 +226,8 @@ class Session:
         return self._past[-1] if self._trying else self._now
 
     def _step(self, words: str, document: Document, trying: bool = False, quick: bool = False) -> Change:
+        if document.spec == self.spec and not self._trying:  # said in other words at most
+            return self.change
         state = _State(words, document, self._now.design.after(document.spec, quick=quick))
         base = self._base
         if not self._trying:

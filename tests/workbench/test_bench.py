@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from panelgen.errors import SpecError
+from panelgen.errors import GeometryError, SpecError
 from panelgen.view.widget import PanelView
 from panelgen.workbench import Session, workbench
 from panelgen.workbench.bench import Workbench
@@ -80,6 +80,28 @@ def test_a_held_slider_is_one_step_and_keeps_its_ends(say: Say) -> None:
     assert say("redo")["undo"] == "Framing, spacing 22 in"
 
 
+def test_a_value_that_is_there_already_is_no_step(bench: Workbench, say: Say) -> None:
+    spacing = next(one for one in say("thing", id="framing")["controls"] if one["id"] == SPACING)
+    replies = bench.desk.state["replies"]
+    state = say("slide", id=SPACING, place=spacing["place"], trying=False)
+    assert (state["undo"], state["replies"]) == ("", replies + 1)
+    assert bench.session.is_saved
+
+
+def test_what_has_no_picture_is_taken_back(bench: Workbench, say: Say, monkeypatch: pytest.MonkeyPatch) -> None:
+    show = PanelView.show
+
+    def fail_once(view: PanelView, *thing: Any) -> object:
+        monkeypatch.setattr(PanelView, "show", show)
+        raise GeometryError("this part has no shape")
+
+    text = bench.session.text
+    monkeypatch.setattr(PanelView, "show", fail_once)
+    state = say("set", id=SPACING, text="16")
+    assert state["problem"] == "this part has no shape"
+    assert (bench.session.text, state["undo"]) == (text, "")
+
+
 def test_what_is_picked_is_turned_to(bench: Workbench) -> None:
     strap = next(one for one in bench.session.house.panels[0].members if one.role == "strap")
     bench.view.picked = strap.id
@@ -142,8 +164,10 @@ def test_charts_are_told_only_where_they_are_seen(say: Say) -> None:
 
 def test_what_no_desk_says_changes_nothing(bench: Workbench, say: Say) -> None:
     state = dict(bench.desk.state)
-    assert say("set", id="no such", text="1") == state
     assert say("explode everything") == state
+    asked = say("set", id="no such", text="1")
+    assert asked.pop("replies") == state.pop("replies") + 1  # the page waits for an answer
+    assert asked == state
 
 
 def test_a_bad_spec_makes_no_bench(tmp_path: Path) -> None:

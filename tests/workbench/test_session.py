@@ -98,6 +98,12 @@ def test_undo_and_redo_go_through_all_that_was(session: Session) -> None:
     assert not session.redo()
 
 
+def test_the_same_in_other_words_is_no_step(session: Session) -> None:
+    session.edit(SPACING, "24 in")
+    assert session.undoes == ""
+    assert session.is_saved
+
+
 def test_a_new_step_forgets_what_was_undone(session: Session) -> None:
     session.edit(SPACING, 16)
     session.undo()
