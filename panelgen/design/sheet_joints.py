@@ -142,13 +142,13 @@ def joint_lines(
     """
     depth = brief.framing_depth
     standing: dict[float, list[Stick]] = {}
-    lying: list[Stick] = []
+    lying: list[Extent] = []
     for stick in sticks:
         box = stick.box
         if (box.z1 < depth - _EPS if outside else box.z0 > _EPS) or box.y1 <= row.y0 or box.y0 >= row.y1:
             continue
         if not stick.upright:
-            lying.append(stick)
+            lying.append(box)
         elif box.x1 - box.x0 >= 2 * bearing.each_side - _EPS:
             standing.setdefault(round((box.x0 + box.x1) / 2, 6), []).append(stick)
     inside = [x for x in sorted(standing) if span[0] + _EPS < x < span[1] - _EPS]
@@ -156,15 +156,16 @@ def joint_lines(
 
 
 def _graded(
-    brief: PanelBrief, row: Row, x: float, standing: Sequence[Stick], lying: Sequence[Stick], bearing: Bearing
+    brief: PanelBrief, row: Row, x: float, standing: Sequence[Stick], lying: Sequence[Extent], bearing: Bearing
 ) -> JointLine:
     joint = (row.y0, min(row.y1, brief.top_at(x) - bearing.plates))
     left, right = x - bearing.each_side + _EPS, x + bearing.each_side - _EPS
     hollow = [(hole.y0, hole.y1) for hole in brief.openings if hole.x0 < right and hole.x1 > left]
     hollow += [stick.box.y for stick in standing]
+    near = [box for box in lying if box.x0 < right and box.x1 > left]
     bare = (0.0, 0.0)
     for lo, hi in ((left, x - _EPS), (x + _EPS, right)):  # two sticks may be spliced on the joint
-        backed = [stick.box.y for stick in lying if stick.box.x0 <= lo and stick.box.x1 >= hi]
+        backed = [box.y for box in near if box.x0 <= lo and box.x1 >= hi]
         bare = max((bare, *subtract(joint, [*hollow, *backed])), key=_length)
     roles = [stick.role for stick in standing]
     if _length(bare) > bearing.bare + _EPS:

@@ -8,10 +8,11 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from functools import partial
+from itertools import pairwise
 
 import shapely
 
-from panelgen.design.brief import OpeningBrief, PanelBrief, Span
+from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.faces import Side, gap_of, sheathing_on, top_line
 from panelgen.design.intervals import overlap
 from panelgen.design.sheet_cutting import LEAST_PIECE, Cell, bearing_of, least_stock, pieces_of
@@ -95,31 +96,29 @@ _Piece = tuple[float, float, float]
 
 
 def _pieces(whole: PanelBrief, cell: Cell) -> list[_Piece]:
-    """The pieces that are cut from a cell; where at most one opening is in the way they are seen without a polygon."""
+    """The pieces that are cut from a cell. Polygons are cut only where it is not plain how many there are."""
     holes = [
-        hole
+        (max(hole.x0, cell.x0), min(hole.x1, cell.x1), max(hole.y0, cell.y0), min(hole.y1, cell.y1))
         for hole in whole.openings
         if overlap((hole.x0, hole.x1), (cell.x0, cell.x1)) > _EPS
         and overlap((hole.y0, hole.y1), (cell.y0, cell.y1)) > _EPS
     ]
-    if len(holes) > 1 or min(y for _, y in top_line(whole, (cell.x0, cell.x1))) < cell.y1 - _EPS:
-        return [_measured(outline, cutouts) for outline, *cutouts in pieces_of(whole, cell)]
-    return _beside(cell, holes[0]) if holes else [_box(cell.x0, cell.x1, cell.y0, cell.y1)]
+    if min(y for _, y in top_line(whole, (cell.x0, cell.x1))) < cell.y1 - _EPS:
+        return _cut(whole, cell)
+    if len(holes) == 1 and holes[0][1] - holes[0][0] >= cell.x1 - cell.x0 - _EPS:
+        x0, x1, y0, y1 = holes[0]
+        return [_box(x0, x1, cell.y0, y0), _box(x0, x1, y1, cell.y1)]
+    if any(y1 - y0 >= cell.y1 - cell.y0 - _EPS for *_, y0, y1 in holes):
+        return _cut(whole, cell)
+    if any(after[0] - before[1] <= _EPS for before, after in pairwise(holes)):
+        return _cut(whole, cell)
+    # Beside and between the holes the cell is whole from bottom to top, and joins what is above and below them.
+    width, height, area = _box(cell.x0, cell.x1, cell.y0, cell.y1)
+    return [(width, height, area - sum((x1 - x0) * (y1 - y0) for x0, x1, y0, y1 in holes))]
 
 
-def _beside(cell: Cell, hole: OpeningBrief) -> list[_Piece]:
-    """What one opening leaves of a cell: two pieces where it reaches from side to side, or from bottom to top."""
-    x0, x1 = max(hole.x0, cell.x0), min(hole.x1, cell.x1)
-    y0, y1 = max(hole.y0, cell.y0), min(hole.y1, cell.y1)
-    wide, high = x1 - x0 >= cell.x1 - cell.x0 - _EPS, y1 - y0 >= cell.y1 - cell.y0 - _EPS
-    if wide:
-        parts = [_box(x0, x1, cell.y0, y0), _box(x0, x1, y1, cell.y1)]
-    elif high:
-        parts = [_box(cell.x0, x0, y0, y1), _box(x1, cell.x1, y0, y1)]
-    else:
-        width, height, area = _box(cell.x0, cell.x1, cell.y0, cell.y1)
-        parts = [(width, height, area - (x1 - x0) * (y1 - y0))]
-    return parts
+def _cut(whole: PanelBrief, cell: Cell) -> list[_Piece]:
+    return [_measured(outline, cutouts) for outline, *cutouts in pieces_of(whole, cell)]
 
 
 def _box(x0: float, x1: float, y0: float, y1: float) -> _Piece:
