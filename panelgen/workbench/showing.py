@@ -95,4 +95,5 @@ def _problem(problem: Problem) -> str:
 
 
 def _finding(finding: Finding) -> str:
-    return f"{finding.panel or 'house'} {finding.severity}: {finding.words}"
+    accepted = ", accepted" if finding.waived_by else ""
+    return f"{finding.panel or 'house'} {finding.severity}{accepted}: {finding.words}"
