@@ -14,7 +14,7 @@ from panelgen.geometry.frames import Floats
 
 __all__ = ["stand_alike", "touched"]
 
-_SEEN = frozenset({"walls", "wholes", "splits", "briefs", "cassettes", "requests", "notes"})
+_SEEN = frozenset({"walls", "splits", "briefs", "cassettes", "requests", "notes"})
 """Fields of a draft that are looked into here; of others, any difference is one of the whole house."""
 
 _LAP = 1300.0
