@@ -78,7 +78,7 @@ def random_spec(seed: int) -> dict[str, Any]:
         "house": f"Random {seed}",
         "unit": "in",
         "design": {"ground_snow": "30 psf", "building_width": "24 ft"},
-        "shop": {"panel_mass": "3500 lb", "line_height": "15 ft"},
+        "shop": {"panel_mass": "3500 lb", "line_height": "18 ft"},
         "assemblies": {name: {"layers": layers} for name, layers in _assemblies(storeys).items()},
         "levels": levels,
         "unit_types": _UNITS,
@@ -212,10 +212,10 @@ def _ends(ring: list[Point]) -> list[int]:
         return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0
 
     def length(n: int) -> int:
-        (ax, ay), (bx, by) = ring[n], ring[(n + 1) % count]
+        (ax, ay), (bx, by) = ring[n % count], ring[(n + 1) % count]
         return abs(ax - bx) + abs(ay - by)
 
     outer = [n for n in range(count) if turns_left(n) and turns_left((n + 1) % count)]
     if count == 4:
         return sorted(outer, key=length)[:2]
-    return [n for n in outer if length(n) <= 22 * 12]
+    return [n for n in outer if length(n) <= min(length(n - 1), length((n + 1) % count))]

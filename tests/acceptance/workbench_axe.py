@@ -13,7 +13,7 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from tests.view.browser.conftest import ARGUMENTS, CHROMIUM
+from tests.browsing import ARGUMENTS, CHROMIUM
 from tests.workbench.browser.axe import axe_source, violations
 from tests.workbench.browser.pages import opened
 from tests.workbench.browser.servers import crossed_notebook, lab, server_folder

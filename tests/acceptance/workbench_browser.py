@@ -14,8 +14,9 @@ from playwright.sync_api import Browser, sync_playwright
 
 from panelgen import api
 from panelgen.view import to_html
+from tests.browsing import ARGUMENTS, CHROMIUM
 from tests.project.tree import ROOT
-from tests.view.browser.conftest import ARGUMENTS, CHROMIUM, READY
+from tests.view.browser.conftest import READY
 from tests.workbench.browser.pages import opened
 from tests.workbench.browser.servers import lab, server_folder
 

@@ -17,7 +17,8 @@ from playwright.sync_api import Browser, sync_playwright
 from panelgen import api
 from panelgen.view import changes, house_payload, to_html
 from tests.benchmarks.houses import row_of_plots
-from tests.view.browser.conftest import ARGUMENTS, CHROMIUM, READY, SIZE
+from tests.browsing import ARGUMENTS, CHROMIUM
+from tests.view.browser.conftest import READY, SIZE
 
 MOST_SECONDS, MOST_BYTES, TIMES = 3.0, 4_000_000, 3
 _DRAWN = """() => {

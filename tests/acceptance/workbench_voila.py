@@ -12,7 +12,7 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from tests.view.browser.conftest import ARGUMENTS, CHROMIUM
+from tests.browsing import ARGUMENTS, CHROMIUM
 from tests.workbench.browser.pages import Bench, opened
 from tests.workbench.browser.servers import server_folder, voila
 

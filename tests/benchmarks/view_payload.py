@@ -27,10 +27,9 @@ from panelgen.spec.loader import loads
 from panelgen.view import Message, Payload, changes, house_payload, panel_payload, to_html
 from panelgen.view.payload import kernel_packer
 from tests.benchmarks.houses import row_of_plots
+from tests.browsing import ARGUMENTS, CHROMIUM
 from tests.project.tree import ROOT
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 FINISHED = """() => {
   const gl = document.getElementById('panelgen-page').controller.view.stage.renderer.getContext();
   gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from io import BytesIO
@@ -12,13 +11,12 @@ from typing import Any
 import numpy as np
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Locator, Page, Route, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, Route
 
 from panelgen.view import to_html
+from tests.browsing import CHROMIUM
 from tests.view.browser.scene import findings, house
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 SIZE = {"width": 1280, "height": 800}
 READY = "() => document.getElementById('panelgen-page')?.controller?.state.frames > 0"
 LOCAL = ("file:", "data:", "blob:", "about:")
@@ -92,15 +90,6 @@ class Shown:
                 }})()"""
             )
         )
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """One chromium for all tests of a worker."""
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=shutil.which(CHROMIUM), args=ARGUMENTS)
-        yield opened
-        opened.close()
 
 
 Open = Callable[[Path], Shown]

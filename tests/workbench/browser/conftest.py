@@ -8,11 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from tests.view.browser.conftest import CHROMIUM, browser
+from tests.browsing import CHROMIUM
 from tests.workbench.browser.pages import Bench, opened
 from tests.workbench.browser.servers import crossed_notebook, lab, server_folder, voila
-
-__all__ = ["browser"]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
