@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from panelgen.catalog.rows import Fact, Grade, HeaderCell, Lumber, UnbracedHeader
 
@@ -54,7 +55,7 @@ class HeaderTable:
         `available_thickness`, mm. It is `braced` where plates or joists hold its top sideways, and
         not where cripples stand on it.
         """
-        sizes = self._sizes(carries)
+        sizes = _sizes(self, carries)
         if not sizes:
             return _no(f"the header table has no part for a wall that carries {carries}")
         fitting = [
@@ -83,7 +84,7 @@ class HeaderTable:
 
     def cell(self, plies: int, stock: str, carries: str, snow: float, width: float, braced: bool) -> HeaderCell | None:
         """What the table allows a header of that size, as in `pick`; None where the table does not reach."""
-        return self._cell(self._sizes(carries).get((plies, stock), ()), snow, width, braced)
+        return self._cell(_sizes(self, carries).get((plies, stock), ()), snow, width, braced)
 
     def _cell(self, cells: Iterable[HeaderCell], snow: float, width: float, braced: bool) -> HeaderCell | None:
         cell = _at_snow(cells, snow, width)
@@ -95,13 +96,15 @@ class HeaderTable:
             return cell
         return replace(cell, span=_whole(cell.span * factor.factor), grade=_worse(cell, factor))
 
-    def _sizes(self, carries: str) -> dict[tuple[int, str], list[HeaderCell]]:
-        """Cells by (plies, stock), fewest plies first, then least depth."""
-        sizes: dict[tuple[int, str], list[HeaderCell]] = {}
-        for cell in self.cells:
-            if cell.carries == carries:
-                sizes.setdefault((cell.plies, cell.stock), []).append(cell)
-        return {key: sizes[key] for key in sorted(sizes, key=lambda key: (key[0], self.lumber[key[1]].width))}
+
+@lru_cache(maxsize=32)
+def _sizes(table: HeaderTable, carries: str) -> dict[tuple[int, str], list[HeaderCell]]:
+    """Cells by (plies, stock), fewest plies first, then least depth."""
+    sizes: dict[tuple[int, str], list[HeaderCell]] = {}
+    for cell in table.cells:
+        if cell.carries == carries:
+            sizes.setdefault((cell.plies, cell.stock), []).append(cell)
+    return {key: sizes[key] for key in sorted(sizes, key=lambda key: (key[0], table.lumber[key[1]].width))}
 
 
 def _no(reason: str) -> HeaderAnswer:

@@ -48,12 +48,12 @@ def run_screws(scene: Scene, house: House, rules: RuleSet, catalog: Catalog) -> 
     corners, member = zones.corners(timber, j, beside[i]), zones.member[j]
     meets = lines.legs.take(i).meet_blocks(corners, TOLERANCE)
     i, corners, member = i[meets], corners[meets], member[meets]
-    reach = lines.legs.take(i).ways_out(corners)
-    findings = []
     bare = np.array(
         [not _is_covered(scene, *pair) for pair in zip(i.tolist(), member.tolist(), strict=True)], dtype=bool
     )
-    i, corners, member, reach = i[bare], corners[bare], member[bare], reach[bare]
+    i, corners, member = i[bare], corners[bare], member[bare]
+    reach = lines.legs.take(i).ways_out(corners)
+    findings = []
     for k in worst_of_each(reach, lines.run[i]).tolist():
         part, stick = lines.runs[lines.run[i[k]]], timber.members[member[k]]
         findings.append(

@@ -36,23 +36,24 @@ class Extent(NamedTuple):
 def extent_of(member: Member) -> Extent:
     """The box around the stick before its ends are cut (up to the long points)."""
     frame, length, width, thickness = member.frame, member.length, member.width, member.thickness
-    (x, y, z), (ax, ay, az), (bx, by, bz), (cx, cy, cz) = frame.origin, frame.x, frame.y, frame.z
+    (ax, ay, az), (bx, by, bz) = frame.x, frame.y
     return Extent(
-        *_span(x, ax * length, bx * width, cx * thickness),
-        *_span(y, ay * length, by * width, cy * thickness),
-        *_span(z, az * length, bz * width, cz * thickness),
+        *_span(frame.origin[0], ax * length, bx * width, (ay * bz - az * by) * thickness),
+        *_span(frame.origin[1], ay * length, by * width, (az * bx - ax * bz) * thickness),
+        *_span(frame.origin[2], az * length, bz * width, (ax * by - ay * bx) * thickness),
     )
 
 
 def _span(start: float, a: float, b: float, c: float) -> Span:
     """The least and the greatest sum of a start and any of three steps."""
-    low = high = start
-    for step in (a, b, c):
-        if step < 0.0:
-            low += step
-        else:
-            high += step
-    return low, high
+    low, high = (start + a, start) if a < 0.0 else (start, start + a)
+    if b < 0.0:
+        low += b
+    else:
+        high += b
+    if c < 0.0:
+        return low + c, high
+    return low, high + c
 
 
 def is_upright(member: Member) -> bool:

@@ -31,6 +31,8 @@ def design_cassettes(
     briefs: Sequence[CassetteBrief], rules: RuleSet, requests: Requests, catalog: Catalog
 ) -> list[Panel]:
     """Every part of each cassette."""
+    if not briefs:
+        return []
     spaces = [_space(brief.panel) for brief in briefs]
     runs = requests.runs_in(spaces)
     framed = [frame_cassette(*parts) for parts in zip(briefs, runs, strict=True)]
