@@ -6,7 +6,7 @@ of the same wall that is the most even split. All three are sums over the panels
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 
@@ -103,11 +103,21 @@ class WallPieces:
         return best_split(self.stops, _free, self.allowed(names)) is not None
 
 
-def split_wall(pieces: WallPieces) -> WallSplit:
+def split_wall(pieces: WallPieces, beside_services: Callable[[], WallPieces] | None = None) -> WallSplit:
     """The best legal split. Where there is none, the best that the line takes, or one with no joints but the
-    pinned ones, and a finding that says which limits stand in the way."""
+    pinned ones, and a finding that says which limits stand in the way.
+
+    Before that, joints may fall on services: `beside_services` are the same pieces where these bar no joint, and a
+    finding names those that have to make way.
+    """
     findings = list(_pinned(pieces))
     best = legal = pieces.best(pieces.limits)
+    if best is None and beside_services is not None:
+        anywhere = beside_services()
+        legal = anywhere.best(anywhere.limits)
+        if legal is not None:
+            findings += _on_services(pieces, [stop for _, stop in legal.spans(anywhere.stops)[:-1]])
+            best, pieces = legal, anywhere
     if best is None:
         findings.append(_no_split(pieces))
         best = pieces.best((LINE,)) or pieces.best(())
@@ -145,6 +155,25 @@ def _pinned(pieces: WallPieces) -> Iterator[Finding]:
                 house_point=whole.frame.point(pin, 0.0, 0.0),
                 source="spec joints",
             )
+
+
+def _on_services(pieces: WallPieces, joints: Sequence[float]) -> Iterator[Finding]:
+    """The services on which joints fall that cannot fall elsewhere."""
+    whole = pieces.whole
+    for joint in joints:
+        near = dict.fromkeys(keep.what for keep in pieces.keeps if keep.start + _EPS < joint < keep.stop - _EPS)
+        yield from (_on_service(whole, joint, what) for what in near)
+
+
+def _on_service(whole: PanelBrief, joint: float, what: str) -> Finding:
+    return Finding(
+        "panel.joint-service",
+        Severity.WARN,
+        f"a joint of wall {whole.wall.id} falls on {what}, since no other split keeps the limits: move the service",
+        parts=(what.partition(" ")[2],),
+        house_point=whole.frame.point(joint, 0.0, 0.0),
+        source="no service is built into the joint of two panels: common practice, no source",
+    )
 
 
 def _no_split(pieces: WallPieces) -> Finding:

@@ -31,6 +31,11 @@ class WallToSplit(NamedTuple):
         """Every panel that the wall may be split into."""
         return WallPieces(self.whole, rules, shop_limits(self.whole.shop), self.keeps, self.pins, self.forbidden)
 
+    def split(self, rules: RuleSet) -> WallSplit:
+        """The best split of the wall."""
+        beside = self._replace(keeps=()) if self.keeps else None
+        return split_wall(self.pieces(rules), (lambda: beside.pieces(rules)) if beside else None)
+
 
 @dataclass(frozen=True, slots=True)
 class Splits:
@@ -77,7 +82,7 @@ def split_walls(
         if before is not None and n is not None and one == before.asked[n]:
             walls.append(before.walls[n])
         else:
-            walls.append(split_wall(one.pieces(rules)))
+            walls.append(one.split(rules))
     return Splits(asked, tuple(walls))
 
 

@@ -85,7 +85,7 @@ class Standing:
         for k, changes in enumerate(ways):
             try:
                 draft = self.draft.with_services(changed(self.spec, changes))
-                if draft.briefs is not self.draft.briefs:  # walls are split elsewhere: other panels
+                if draft.splits.spans != self.draft.splits.spans:  # walls are split elsewhere: other panels
                     continue
                 designs += [_labelled(panel, f"{k}") for panel in draft.panels({target.panel})]
             except (CatalogError, SpecError):  # what no fitting or depth allows is no way out
@@ -103,7 +103,7 @@ class Standing:
         """The house after the changes, where they remove the target and bring nothing new; else None."""
         spec = changed(self.spec, changes)
         draft = self.draft.with_services(spec)
-        if draft.briefs is not self.draft.briefs:  # walls are split elsewhere: other panels
+        if draft.splits.spans != self.draft.splits.spans:  # walls are split elsewhere: other panels
             return None
         touched = self._touched(spec, draft, changes)
         new = {panel.label: panel for panel in draft.panels(touched)}

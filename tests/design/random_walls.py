@@ -181,15 +181,25 @@ class _Wall:
 
 
 def disagreement(spec: HouseSpec) -> tuple[str, int]:
-    """What the design says of the wall's split that trying every one does not; and how many there are."""
+    """What the design says of the wall's split that trying every one does not; and how many there are.
+
+    Where services leave no split at all, they must make way: the split is then the best of those without them.
+    """
     draft = Draft.of(spec)
     (partition,) = (one for one in draft.splits.partitions if one.wall == "N1")
     wall = _Wall(spec, draft)
     brute = wall.tried()
     legal = sum(brute.counts.values())
+    told = {finding.code for finding in draft.findings}
     if brute.best is None:
-        told = any(finding.code == "panel.no-joint" for finding in draft.findings)
-        return ("" if partition.legal == 0 and told else "a split where there is none"), 0
+        bare = spec.model_copy(update={"runs": (), "boxes": (), "sleeves": ()})
+        wall = _Wall(bare, Draft.of(bare))
+        brute = wall.tried()
+        legal = sum(brute.counts.values())
+        if (brute.best is not None) is not ("panel.joint-service" in told):
+            return "services are not told to make way", legal
+    if brute.best is None:
+        return ("" if partition.legal == 0 and "panel.no-joint" in told else "a split where there is none"), 0
     stops = [0.0, *partition.joints, wall.length]
     costs = [wall.cost(a, b) for a, b in pairwise(stops)]
     if None in costs:

@@ -197,7 +197,13 @@ def planted(text: str, count: int, seed: int) -> str:
     if len(used) < count:
         raise ValueError(f"there is room for {len(used)} clashes only")
     head, mark, rest = text.partition("\nsleeves:")
-    return f"{head.rstrip()}\n{chr(10).join(lines)}\n{mark}{rest}"
+    return f"{head.rstrip()}\n{chr(10).join(lines)}\n\n{_joints(house)}{mark}{rest}"
+
+
+def _joints(house: House) -> str:
+    """The joints of the house as it is, for the runs to be planted where they clash and not where they move a joint."""
+    kept = [(one.wall, at / MM_PER_INCH) for one in house.partitions for at in one.joints]
+    return "joints:\n" + "".join(f"  - {{wall: {wall}, at: {at:.6f}}}\n" for wall, at in kept)
 
 
 def _drawn(house: House, kind: Kind, rng: random.Random, id: str, used: set[str]) -> list[str]:
