@@ -10,7 +10,7 @@ import numpy as np
 
 from panelgen.checks.codes import found
 from panelgen.checks.scene import Scene
-from panelgen.geometry.boxes import Ints, spread
+from panelgen.geometry.boxes import Boxes, Ints, overlapping, spread
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Rods
 from panelgen.geometry.tolerance import TOLERANCE
@@ -18,6 +18,7 @@ from panelgen.model import Finding, House
 
 __all__ = ["run_joint"]
 
+_CORNERS = np.array([(i >> 2 & 1, i >> 1 & 1, i & 1) for i in range(8)], dtype=bool)
 _AHEAD = 1.0
 """mm. How far beyond the end of a stretch its continuation is looked for."""
 
@@ -114,13 +115,13 @@ def _panels_ahead(scene: Scene, ends: _OpenEnds) -> tuple[Ints, Ints]:
     """Pairs of an open end and another panel whose framing lies just beyond it."""
     origins, axes = scene.frames()
     points = ends.place + _AHEAD * ends.onward
-    local = np.einsum("epc,pkc->epk", points[:, None] - origins, axes)
     high = np.array([(panel.length, panel.height, panel.framing.z1) for panel in scene.panels])
     low = np.array([(0.0, 0.0, panel.framing.z0) for panel in scene.panels])
-    inside = ((local > low) & (local < high)).all(axis=2)
-    inside[np.arange(len(points)), ends.panel] = False
-    end, panel = np.nonzero(inside)
-    return end, panel
+    corners = np.where(_CORNERS, high[:, None], low[:, None]) @ axes + origins[:, None]
+    end, panel = overlapping(Boxes(points, points).grown(TOLERANCE), Boxes.around(corners))
+    local = np.einsum("ec,ekc->ek", points[end] - origins[panel], axes[panel])
+    inside = ((local > low[panel]) & (local < high[panel])).all(axis=1) & (panel != ends.panel[end])
+    return end[inside], panel[inside]
 
 
 def _finding(scene: Scene, ends: _OpenEnds, names: Sequence[str], k: int, gap: float) -> Finding:
