@@ -11,7 +11,7 @@ from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Finding, Member, Severity
 from panelgen.spec.roofs import RoofSpec
 
-__all__ = ["long_sticks", "spliced_lines", "thrust"]
+__all__ = ["dormers", "long_sticks", "spliced_lines", "thrust"]
 
 _ALONG = (RoofLine.HIP, RoofLine.VALLEY)
 
@@ -65,4 +65,20 @@ def thrust(roof: RoofSpec, planes: Sequence[RoofPlane]) -> Iterator[Finding]:
                 parts=(roof.id,),
                 house_point=plane.frame.origin,
                 source="IRC R802, roof framing",
+            )
+
+
+def dormers(brief: RoofBrief) -> Iterator[Finding]:
+    """A remark on every dormer: the panel is framed for it, its own walls and roof are not designed."""
+    for hole in brief.holes:
+        if hole.spec.kind == "dormer":
+            yield Finding(
+                "roof.dormer",
+                Severity.NOTE,
+                f"the walls and roof of dormer {hole.spec.id} are not designed: they stand on the trimmers beside "
+                "its opening, whose load needs an engineer",
+                brief.label,
+                (hole.spec.id,),
+                (sum(hole.x) / 2, sum(hole.y) / 2, brief.pitch.depth),
+                source="spec roofs.openings",
             )

@@ -6,7 +6,7 @@ from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.roofs.bays import place_bays
 from panelgen.design.roofs.birdsmouths import cut_birdsmouths
 from panelgen.design.roofs.brief import RoofBrief
-from panelgen.design.roofs.doubts import long_sticks
+from panelgen.design.roofs.doubts import dormers, long_sticks
 from panelgen.design.roofs.edges import place_edges
 from panelgen.design.roofs.nails import roof_nails
 from panelgen.design.roofs.outline import profile_of
@@ -61,5 +61,5 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
             for hole in brief.holes
         ),
         bays=mark_bays(brief.label, bays),
-        findings=(*sticks.findings, *long_sticks(brief, members)),
+        findings=(*sticks.findings, *long_sticks(brief, members), *dormers(brief)),
     )

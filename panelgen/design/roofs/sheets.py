@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil
+from math import ceil, inf
 from typing import Any
 
 import shapely
@@ -96,10 +96,16 @@ def _between_gables(brief: RoofBrief, face: Layer, limits: tuple[float, float, f
             x0 = max(x0, brief.gable_end(side) + brief.plane.inner)
         elif side.line is RoofLine.RAKE:
             x1 = min(x1, brief.gable_end(side) - brief.plane.inner)
-        elif side.line is RoofLine.TOP:
-            wall = min((run for _, run in brief.footprint), key=lambda run: abs(run - side.start[1]))
-            y1 = min(y1, brief.pitch.y_at(wall - brief.plane.inner, face.z0))
-    return x0, x1, y1
+    return x0, x1, min(y1, _highest(brief, face))
+
+
+def _highest(brief: RoofBrief, face: Layer) -> float:
+    """The y at which a wall under a level high edge stops inner sheets; endless elsewhere."""
+    tops = [side.start[1] for side in brief.plane.sides if side.line is RoofLine.TOP]
+    if face.z0 > 0.0 or not tops:
+        return inf
+    wall = min((run for _, run in brief.footprint), key=lambda run: abs(run - max(tops)))
+    return brief.pitch.y_at(wall - brief.plane.inner, face.z0)
 
 
 def _lowest_inner(brief: RoofBrief, face: Layer) -> float:
@@ -116,7 +122,7 @@ def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: Sheet
     """
     _, low, _, high = area.bounds
     width = max(width for width, _ in product.sizes)
-    top = brief.pitch.y_at(max(side.start[1] for side in brief.plane.sides), min(face.z0, face.z1))
+    top = min(brief.pitch.y_at(max(side.start[1] for side in brief.plane.sides), face.z0), _highest(brief, face))
     heights = [start + n * width for n in range(ceil((top - start - _EPS) / width))]
     if len(heights) > 1 and top - heights[-1] < LEAST_STRIP:
         heights[-1] = top - LEAST_STRIP

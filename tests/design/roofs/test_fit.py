@@ -55,6 +55,33 @@ def test_hip_roofs_on_their_walls_have_no_fault_of_fit(ring: list[tuple[float, f
     assert faults(house_of(ring, f"rise: {rise} in").panels) == []
 
 
+@pytest.mark.parametrize("degrees", [30, -77, 200])
+def test_a_turned_house_is_the_same_house(degrees: float) -> None:
+    turn = np.exp(1j * np.radians(degrees))
+    ring = [((x + 1j * y) * turn, n) for n, (x, y) in enumerate(TEE)]
+    turned = panels_of([(place.real, place.imag) for place, _ in ring], "rise: 7 in")
+    straight = panels_of(TEE, "rise: 7 in")
+    assert faults(turned) == []
+    assert [[m.id for m in p.members] for p in turned] == [[m.id for m in p.members] for p in straight]
+    for a, b in zip(turned, straight, strict=True):
+        assert [m.length for m in a.members] == pytest.approx([m.length for m in b.members], abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    "edges",
+    [
+        "{edge: w1, rise: 9 in}, {edge: w3, rise: 9 in}",
+        "{edge: w0, rise: 5 in}, {edge: w1, rise: 12 in}, {edge: w3, rise: 8 in}",
+        "{edge: w1, kind: gable}, {edge: w2, rise: 10 in}, {edge: w3, kind: gable}",
+    ],
+)
+def test_unequal_slopes_over_a_rectangle_fit(edges: str) -> None:
+    panels = panels_of(BOX, f"rise: 6 in, edges: [{edges}]")
+    assert faults(panels) == []
+    solids = [panel_solid(panel) for panel in panels]
+    assert max(overlap(a, b) for a, b in combinations(solids, 2)) < 1.0
+
+
 def test_no_solid_of_an_ell_shares_space_with_another() -> None:
     """Every stick against every other of its panel, and panels against each other, walls too."""
     house = house_of(ELL, "rise: 6 in, edges: [{edge: w1, kind: gable}]")

@@ -53,3 +53,9 @@ def test_an_opening_outside_its_plane_stops() -> None:
     house = house_of(BOX, "rise: 6 in, openings: [{id: K, edge: w0, at: [100000, 1800], size: [600, 900]}]")
     (finding,) = [f for f in house.findings if f.code == "roof.opening"]
     assert finding.severity is Severity.STOP
+
+
+def test_a_dormer_is_left_to_its_own_design() -> None:
+    (panel,) = [p for p in panels_of(BOX, roof(1200, "dormer")) if p.openings]
+    (finding,) = [f for f in panel.findings if f.code == "roof.dormer"]
+    assert "needs an engineer" in finding.words
