@@ -31,8 +31,8 @@ def build(
 
     ``findings.txt``, ``findings.html``, ``findings.bcf``, ``findings.json``, ``assumptions.txt``; for each panel
     ``panels/LABEL/LABEL.step`` and ``LABEL.stl`` with one more STL a group of parts; and the same for the whole
-    house as ``house.step`` and so on. With labels in `panels`, only those panels are written and reported, and no
-    model of the house.
+    house and its supplied trusses as ``house.step`` and so on. With labels in `panels`, only those panels are
+    written and reported, and no model of the house.
 
     `out` appears whole or not at all: an earlier output is replaced, a folder that holds anything else is
     refused. Raises BadValueError for an unknown label, ExportError where `out` cannot be written.
@@ -68,7 +68,7 @@ def _models(
 ) -> Iterator[Path]:
     from panelgen.export.step import write_step
     from panelgen.export.stl import write_group_stls
-    from panelgen.meshes import MeshStore, panel_meshes
+    from panelgen.meshes import MeshStore, panel_meshes, truss_meshes
     from panelgen.solids import Prototypes, house_solids, panel_solids, tessellated
 
     shapes, meshes = Prototypes(), MeshStore(tessellated)
@@ -87,6 +87,7 @@ def _models(
         write_step(step, house.name, house_solids(house, shapes))
         yield step
         parts = [part for panel in panels for part in panel_meshes(panel, meshes, panel.frame)]
+        parts += truss_meshes(house.trusses, meshes)
         yield from write_group_stls(folder, "house", parts)
 
 

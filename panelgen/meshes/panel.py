@@ -1,8 +1,8 @@
-"""The meshes of a panel, one closed mesh a part."""
+"""The meshes of a panel and of supplied trusses, one closed mesh a part."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 
 from panelgen.geometry.frames import WORLD, Frame
@@ -15,9 +15,11 @@ from panelgen.model.bodies import block_body, member_body, sheet_body
 from panelgen.model.groups import PartGroup, layer_groups
 from panelgen.model.panel import Panel
 from panelgen.model.pieces import Piece, fitting_pieces, run_pieces
+from panelgen.model.truss_bodies import truss_body, truss_frame, truss_volume
+from panelgen.model.trusses import Truss
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 
-__all__ = ["MeshStore", "panel_meshes"]
+__all__ = ["MeshStore", "panel_meshes", "truss_meshes"]
 
 
 class MeshStore:
@@ -74,6 +76,19 @@ def panel_meshes(panel: Panel, store: MeshStore, within: Frame = WORLD) -> list[
         mesh = store.mesh(block_body(*box.size), partial(box_volume, box))
         parts.append(PartMesh(box.id, "", PartGroup.SERVICES, mesh.placed(within.compose(box.frame))))
     return parts
+
+
+def truss_meshes(trusses: Iterable[Truss], store: MeshStore) -> list[PartMesh]:
+    """Meshes of supplied trusses as they are shown, in house coordinates."""
+    return [
+        PartMesh(
+            truss.id,
+            "",
+            PartGroup.TRUSSES,
+            store.mesh(truss_body(truss), partial(truss_volume, truss)).placed(truss_frame(truss)),
+        )
+        for truss in trusses
+    ]
 
 
 def _piece_mesh(piece: Piece, store: MeshStore) -> Mesh:

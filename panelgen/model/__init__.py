@@ -14,7 +14,7 @@ from panelgen.model.panel import Panel, PanelKind
 from panelgen.model.partition import Partition, SplitCost
 from panelgen.model.services import Box, Fitting, Hardware, HardwareKind, RunPart, ServiceRun, Sleeve
 from panelgen.model.sheet import RoundHole, Sheet
-from panelgen.model.trusses import Truss
+from panelgen.model.trusses import Truss, truss_rows
 from panelgen.model.why import Why
 
 __all__ = [
@@ -64,5 +64,6 @@ __all__ = [
     "Waiver",
     "WallRun",
     "Why",
+    "truss_rows",
     "worst_first",
 ]

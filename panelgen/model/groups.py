@@ -19,6 +19,7 @@ class PartGroup(StrEnum):
     INNER_SHEATHING = "inner sheathing"
     STRAPPING = "strapping"
     SERVICES = "services"
+    TRUSSES = "supplied trusses"
 
 
 def layer_groups(panel: Panel) -> dict[str, PartGroup]:

@@ -32,6 +32,7 @@ GROUP_COLOURS: Mapping[PartGroup, Rgb] = {
     PartGroup.INNER_SHEATHING: OKABE_ITO["blue"],
     PartGroup.STRAPPING: OKABE_ITO["sky blue"],
     PartGroup.SERVICES: OKABE_ITO["reddish purple"],
+    PartGroup.TRUSSES: OKABE_ITO["yellow"],
 }
 """Groups that lie on one another differ in lightness (by 8 or more in CIE L*) as well as in hue.
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.model.why import Why
 
-__all__ = ["Truss"]
+__all__ = ["Truss", "truss_rows"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,8 +17,9 @@ class Truss:
     """One truss, mm and kg. `row` is the id of the equal ones beside it, `bearings` the walls it stands on.
 
     `frame` is in the house: x along the span from the outer framing face of the first wall, y up from the
-    plates, z along the row. `outline` is its outside in (x, y), counter-clockwise; `bracing_rows` are the
-    rows of lateral bracing that its engineer asks for.
+    plates, z along the row, z = 0 in the middle of the truss. `outline` is its outside in (x, y),
+    counter-clockwise; `bracing_rows` are the rows of lateral bracing that its engineer asks for. It is shown
+    with chords `chord` deep and `thickness` thick: webs and true sizes are its supplier's.
     """
 
     id: str
@@ -28,4 +31,12 @@ class Truss:
     mass: float
     bearings: tuple[str, str]
     bracing_rows: int
+    chord: float
+    thickness: float
     why: Why
+
+
+def truss_rows(trusses: tuple[Truss, ...]) -> Iterator[tuple[Truss, ...]]:
+    """The trusses of each row, as they stand one after another."""
+    for _, row in groupby(trusses, key=lambda truss: truss.row):
+        yield tuple(row)

@@ -2,7 +2,7 @@
 
 Top level: ``schema`` (the name of this layout), ``version`` (raised when a key changes its meaning or
 goes away), ``tool`` (panelgen's version), ``house``, ``rules``, ``panels`` (labels covered), ``totals``,
-``counts``, ``findings``, ``assumptions``, ``partitions``.
+``counts``, ``findings``, ``assumptions``, ``partitions``, ``trusses``.
 
 A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
 ``panel`` (empty: the whole house), ``parts``, ``point`` (panel coordinates) and ``house_point`` (both
@@ -13,7 +13,9 @@ and ``new``).
 A partition is the split of a ``wall``: its ``start`` and ``length``, its ``joints``, how many ``candidates``
 there were for these, how many ``legal`` splits, how many of them with the ``fewest`` panels, and the ``cost``
 of the best: ``panels``, ``waste`` of sheathing (m2), ``squared_masses`` (kg2), or null where there was one choice or
-none. Lengths are mm, masses kg, rounded to 0.001. Keys are sorted.
+none. A truss is supplied and in no total: its ``id``, ``row``, ``level``, ``bearings`` (walls), ``span``, ``mass``,
+``bracing_rows`` and ``origin`` (house coordinates, on the first wall). Lengths are mm, masses kg, rounded to 0.001.
+Keys are sorted.
 """
 
 from __future__ import annotations
@@ -23,7 +25,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from panelgen.model import Finding, House, Panel
+from panelgen.model import Finding, House, Panel, Truss
 from panelgen.report.totals import count_findings, count_parts
 
 __all__ = ["SCHEMA", "VERSION", "report_json"]
@@ -48,8 +50,14 @@ def report_json(house: House, panels: Sequence[Panel], findings: Sequence[Findin
         "findings": [asdict(finding) for finding in findings],
         "assumptions": [asdict(assumption) for assumption in house.assumptions],
         "partitions": [asdict(partition) for partition in house.partitions],
+        "trusses": [_truss(truss) for truss in house.trusses],
     }
     return json.dumps(_rounded(document), sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _truss(truss: Truss) -> dict[str, Any]:
+    told = ("id", "row", "level", "bearings", "span", "mass", "bracing_rows")
+    return {**{key: getattr(truss, key) for key in told}, "origin": truss.frame.origin}
 
 
 def _rounded(value: Any) -> Any:

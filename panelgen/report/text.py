@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
-from panelgen.model import Assumption, Finding, House, Panel, Partition, Severity
+from panelgen.model import Assumption, Finding, House, Panel, Partition, Severity, Truss
 from panelgen.report.totals import FindingCounts, Totals, count_findings, count_parts
 from panelgen.units import format_feet_inches, format_length, parse_mass
 
@@ -35,6 +35,7 @@ def findings_text(house: House, panels: Sequence[Panel], findings: Sequence[Find
     lines = [
         f"{house.name} (rules {house.rules})",
         *_totals(count_parts(panels)),
+        *_supplied(house.trusses),
         *_splits(house.partitions),
         f"Findings: {_counts(count_findings(findings))}",
     ]
@@ -63,6 +64,15 @@ def _totals(totals: Totals) -> list[str]:
         f"{totals.mass:,.0f} kg ({totals.mass / _LB:,.0f} lb)",
     ]
     return textwrap.wrap(", ".join(parts), WIDTH)
+
+
+def _supplied(trusses: Sequence[Truss]) -> list[str]:
+    """What comes from others and is in no total."""
+    if not trusses:
+        return []
+    mass = sum(truss.mass for truss in trusses)
+    count = f"{len(trusses):,} roof {'truss' if len(trusses) == 1 else 'trusses'}"
+    return [f"Supplied beside these: {count}, {mass:,.0f} kg ({mass / _LB:,.0f} lb)"]
 
 
 def _splits(partitions: Sequence[Partition]) -> list[str]:

@@ -17,6 +17,8 @@ from panelgen.model.house import House
 from panelgen.model.palette import GROUP_COLOURS, Rgb
 from panelgen.model.panel import Panel
 from panelgen.model.pieces import DuctPiece, Piece, fitting_pieces, run_pieces
+from panelgen.model.truss_bodies import truss_body, truss_frame, truss_volume
+from panelgen.model.trusses import Truss
 from panelgen.model.volumes import box_volume, member_volume, sheet_volume
 from panelgen.solids.prototypes import Prototypes
 
@@ -63,9 +65,10 @@ def panel_solids(panel: Panel, prototypes: Prototypes | None = None, within: Fra
 
 
 def house_solids(house: House, prototypes: Prototypes | None = None) -> list[PlacedSolid]:
-    """Solids of every panel, panel after panel, in house coordinates; see `panel_solids`."""
+    """Solids of every panel, panel after panel, then of supplied trusses, in house coordinates; see `panel_solids`."""
     shop = Prototypes() if prototypes is None else prototypes
     solids = [solid for panel in house.panels for solid in _solids(panel, shop, panel.frame)]
+    solids += [solid for truss in house.trusses for solid in _truss_solids(truss, shop)]
     shop.prove()
     return solids
 
@@ -113,6 +116,11 @@ def _solids(panel: Panel, shop: Prototypes, within: Frame) -> Iterator[PlacedSol
         place = within.compose(box.frame)
         for shape in shop.of_body(box.id, block_body(*box.size), partial(box_volume, box)):
             yield PlacedSolid(box.id, "", PartGroup.SERVICES, shape, place)
+
+
+def _truss_solids(truss: Truss, shop: Prototypes) -> Iterator[PlacedSolid]:
+    for shape in shop.of_body(truss.id, truss_body(truss), partial(truss_volume, truss)):
+        yield PlacedSolid(truss.id, "", PartGroup.TRUSSES, shape, truss_frame(truss))
 
 
 def _piece_shapes(part: str, piece: Piece, shop: Prototypes) -> Iterator[tuple[Frame, Iterable[Any]]]:

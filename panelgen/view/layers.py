@@ -23,6 +23,7 @@ class ViewLayer(StrEnum):
     FASTENERS = "nails and screws"
     HARDWARE = "hardware"
     INSULATION = "insulation"
+    TRUSSES = "supplied trusses"
 
 
 OF_GROUP: Mapping[PartGroup, ViewLayer] = {group: ViewLayer(group.value) for group in PartGroup}
@@ -35,7 +36,8 @@ LAYER_COLOURS: Mapping[ViewLayer, Rgb] = {
     ViewLayer.HARDWARE: OKABE_ITO["black"],
     ViewLayer.INSULATION: OKABE_ITO["yellow"],
 }
-"""Units, nails and hardware share black: they are told apart by shape, as frames, dots and cubes."""
+"""Units, nails and hardware share black: they are told apart by shape, as frames, dots and cubes. Trusses stand apart
+from insulation, with which they share yellow."""
 
 MARK_COLOUR: Rgb = OKABE_ITO["vermillion"]
 """Spots of findings and the parts involved."""

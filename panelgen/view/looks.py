@@ -15,9 +15,10 @@ from panelgen.geometry.frames import Frame, Point2, Vec3, add
 from panelgen.geometry.lofts import Body, Loft
 from panelgen.geometry.mitres import Tube
 from panelgen.meshes import Mesh, MeshStore, Tessellate
-from panelgen.model import Bay, Box, Fasteners, Fitting, Hardware, Layer, Member, Opening, RunPart, Sheet, Sleeve
+from panelgen.model import Bay, Box, Fasteners, Fitting, Hardware, Layer, Member, Opening, RunPart, Sheet, Sleeve, Truss
 from panelgen.model.bodies import member_body, sheet_body
 from panelgen.model.pieces import Piece, fitting_pieces, run_pieces
+from panelgen.model.truss_bodies import truss_body, truss_volume
 from panelgen.model.volumes import member_volume, sheet_volume
 from panelgen.view.shapes import BoredShape, BoxShape, MeshShape, NailShape, PaneShape, Shape, TubeShape, upright_box
 
@@ -92,6 +93,10 @@ class Looks:
             loft = Loft(rings, rings, bay.z1 - bay.z0)
             mesh = self._flat[shape] = self._store.mesh(Body((loft,)), lambda: loft.volume)
         return MeshShape(mesh.placed(Frame((0.0, 0.0, bay.z0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))))
+
+    def truss(self, truss: Truss, frame: Frame) -> Shape:
+        """Its chords, on its rear face in the coordinates of `frame`."""
+        return MeshShape(self._store.mesh(truss_body(truss), partial(truss_volume, truss)).placed(frame))
 
     def _pieces(self, pieces: Sequence[Piece]) -> tuple[Shape, ...]:
         shapes: list[Shape] = []

@@ -1,18 +1,19 @@
-"""Panels packed for the view: the head and the buffers of each, made once and kept as long as the panel lives."""
+"""Panels and rows of trusses packed for the view: heads and buffers of each, made once and kept while a panel lives."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 from weakref import WeakKeyDictionary
 
 from panelgen.meshes import Tessellate
-from panelgen.model import Panel
+from panelgen.model import Panel, Truss
 from panelgen.view.blocks import Block, shape_blocks
 from panelgen.view.looks import Looks
-from panelgen.view.parts import panel_parts
+from panelgen.view.parts import Part, panel_parts
 from panelgen.view.tables import parts_table
+from panelgen.view.trusses import truss_parts
 
 __all__ = ["Packed", "Packer", "packed"]
 
@@ -51,6 +52,13 @@ class Packer:
         if found is None:
             parts = panel_parts(panel, self._looks)
             mass = round(sum(part.mass for part in parts if part.mass is not None), 1)
-            blocks = [*shape_blocks(parts), Block.table("parts", parts_table(parts))]
-            found = self._panels[panel] = (mass, packed(blocks))
+            found = self._panels[panel] = (mass, _packed_parts(parts))
         return found
+
+    def trusses(self, row: Sequence[Truss]) -> Packed:
+        """The shapes and parts of a row of trusses."""
+        return _packed_parts(truss_parts(row, self._looks))
+
+
+def _packed_parts(parts: Sequence[Part]) -> Packed:
+    return packed([*shape_blocks(parts), Block.table("parts", parts_table(parts))])

@@ -10,12 +10,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from panelgen.model import Finding, House, Panel
+from panelgen.envelope.setting import setting_order
+from panelgen.model import Finding, House, Panel, Truss, truss_rows
 from panelgen.review.groups import group_findings
 from panelgen.view.blocks import Block
 from panelgen.view.layers import HIDDEN_AT_FIRST, LAYER_COLOURS, MARK_COLOUR, ViewLayer
 from panelgen.view.packing import Packer, packed
 from panelgen.view.tables import causes_table, findings_table
+from panelgen.view.trusses import row_head, row_label
 
 __all__ = ["FORMAT", "Message", "Payload", "changes", "house_payload", "kernel_packer", "panel_payload", "payload_of"]
 
@@ -26,7 +28,7 @@ FORMAT = 1
 @dataclass(frozen=True, slots=True)
 class Payload:
     """All there is to show. `house` is the head of the whole, `panels` the head of each panel by label, in the
-    order in which they are set up; heads are JSON values, `buffers` are by key.
+    order in which they are set on site, and of each row of trusses; heads are JSON values, `buffers` are by key.
     """
 
     house: Mapping[str, Any]
@@ -62,12 +64,13 @@ def kernel_packer() -> Packer:
 
 
 def house_payload(house: House, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
-    """All panels of a house with the `findings` about them; the `packer` of an earlier call saves what did not change.
+    """All panels of a house, then its supplied trusses, with the `findings` about them.
 
+    The `packer` of an earlier call saves what did not change.
     Raises GeometryError where a part has no shape.
     """
     head = {"name": house.name, "rules": house.rules, "single": False}
-    return _payload(head, house, house.panels, findings, packer)
+    return _payload(head, house, setting_order(house), findings, packer, tuple(truss_rows(house.trusses)))
 
 
 def panel_payload(panel: Panel, findings: Iterable[Finding] = (), packer: Packer | None = None) -> Payload:
@@ -105,6 +108,7 @@ def _payload(
     panels: Sequence[Panel],
     findings: Iterable[Finding],
     packer: Packer | None,
+    rows: Sequence[tuple[Truss, ...]] = (),
 ) -> Payload:
     packer = packer or kernel_packer()
     by_panel: dict[str, list[Finding]] = {"": [], **{panel.label: [] for panel in panels}}
@@ -118,10 +122,15 @@ def _payload(
         own = packed([Block.table("findings", findings_table(by_panel[panel.label]))])
         heads[panel.label] = _panel_head(panel, mass, (*shapes.heads, *own.heads))
         buffers |= {**shapes.buffers, **own.buffers}
+    for row in rows:
+        shapes, own = packer.trusses(row), packed([Block.table("findings", findings_table(()))])
+        heads[row_label(row)] = {**row_head(row), "blocks": (*shapes.heads, *own.heads)}
+        buffers |= {**shapes.buffers, **own.buffers}
     groups = group_findings(thing, found)
     tables = {"findings": findings_table(by_panel[""]), "causes": causes_table(groups)}
     whole = packed(Block.table(kind, data) for kind, data in tables.items())
-    house = {**head, "layers": _LAYERS, "mark": MARK_COLOUR, "blocks": whole.heads}
+    layers = [layer for layer in _LAYERS if rows or layer["name"] != ViewLayer.TRUSSES]
+    house = {**head, "layers": layers, "mark": MARK_COLOUR, "blocks": whole.heads}
     return Payload(house, heads, {**buffers, **whole.buffers})
 
 

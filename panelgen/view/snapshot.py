@@ -36,8 +36,11 @@ def snapshot(
     *,
     size: tuple[int, int] = (1600, 1000),
     theme: Theme = "light",
+    explode: float = 0.0,
 ) -> Path:
     """Write a PNG of a house or a panel, `size` pixels wide and high. Returns its path.
+
+    `explode` is how far it is taken apart, 0 to 1: a house in panels, a panel in layers.
 
     Raises ExportError where no browser is installed or it makes no picture.
     """
@@ -45,7 +48,8 @@ def snapshot(
     if browser is None:
         raise ExportError(f"a picture needs a browser: install one of {', '.join(_BROWSERS)}")
     path = Path(path)
-    page = page_html(path.stem, changes(None, payload_of(thing, findings)), {"theme": theme, "bare": True})
+    options = {"theme": theme, "bare": True, "animate": False, "explode": explode}
+    page = page_html(path.stem, changes(None, payload_of(thing, findings)), options)
     with tempfile.TemporaryDirectory() as folder, whole_file(path) as scratch:
         source, picture = Path(folder) / "page.html", Path(folder) / "picture.png"
         source.write_text(page, encoding="utf-8", newline="\n")

@@ -1,8 +1,8 @@
 """Every STEP and STL file of a house, read again by other libraries: valid, closed, and as big as the model.
 
-Run with ``python -m tests.acceptance.main_step_reimports [HOUSE.yaml ...]``; without a file, the shipped
-two-storey house. Prints the worst relative volume error last. Exits 1 if a solid is invalid, a part's
-volume or the total is off by more than a millionth, a part is missing, or an STL part is not closed.
+Run with ``python -m tests.acceptance.main_step_reimports [HOUSE.yaml ...]``; without a file, the shipped two-storey
+house and the one with floors, roofs and trusses. Prints the worst relative volume error last. Exits 1 if a solid is
+invalid, a part's volume or the total is off by more than a millionth, a part is missing, or an STL part is not closed.
 """
 
 from __future__ import annotations
@@ -18,9 +18,11 @@ import trimesh
 from panelgen import api
 from panelgen.export.step import reread_step
 from panelgen.model import House, Panel
+from panelgen.model.truss_bodies import truss_volume
 from panelgen.model.volumes import part_volumes
 
-DEFAULT = Path(__file__).resolve().parents[2] / "examples" / "tern-cottage.yaml"
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+DEFAULT = [str(EXAMPLES / "tern-cottage.yaml"), str(EXAMPLES / "heron-house.yaml")]
 CLOSE = 1e-6
 
 
@@ -82,8 +84,12 @@ def judge(house: House, folder: Path, verdict: Verdict) -> None:
     files = api.build(house, folder)
     for file in files:
         if file.suffix == ".step":
-            panels = house.panels if file.parent == folder else [house.panel(file.stem)]
-            judge_step(file, printed_volumes(panels), verdict)
+            if file.parent == folder:
+                trusses = {truss.id: truss_volume(truss) for truss in house.trusses}
+                expected = printed_volumes(house.panels) | trusses
+            else:
+                expected = printed_volumes([house.panel(file.stem)])
+            judge_step(file, expected, verdict)
         elif file.suffix == ".stl":
             judge_stl(file, verdict)
 
@@ -91,7 +97,7 @@ def judge(house: House, folder: Path, verdict: Verdict) -> None:
 def main(arguments: list[str]) -> int:
     """Judge each house named."""
     verdict = Verdict()
-    for name in arguments or [str(DEFAULT)]:
+    for name in arguments or DEFAULT:
         house = api.design(api.load(name))
         with tempfile.TemporaryDirectory() as scratch:
             judge(house, Path(scratch).resolve() / "out", verdict)

@@ -17,7 +17,7 @@ def report(*findings: object) -> dict[str, object]:
 def test_top_level_keys() -> None:
     assert list(report()) == [
         "assumptions", "counts", "findings", "house", "panels", "partitions", "rules", "schema", "tool", "totals",
-        "version",
+        "trusses", "version",
     ]  # fmt: skip
     assert (report()["schema"], report()["version"], report()["tool"]) == (SCHEMA, VERSION, "0.0.0")
 

@@ -18,6 +18,7 @@ from panelgen.view import Payload, changes, house_payload, panel_payload
 from panelgen.view.payload import kernel_packer
 from panelgen.view.tables import finding_key
 from tests.factories import raked_panel, small_house, wall_panel
+from tests.model.trusses import truss_row
 from tests.project.tree import ROOT
 from tests.view import reading
 
@@ -189,7 +190,10 @@ def test_masses_add_up() -> None:
 
 
 def test_colours_are_those_of_the_exports() -> None:
-    layers = {layer["name"]: layer["colour"] for layer in house_payload(small_house()).house["layers"]}
+    layers = {
+        layer["name"]: layer["colour"]
+        for layer in house_payload(replace(small_house(), trusses=truss_row(1))).house["layers"]
+    }
     assert {group.value: colour for group, colour in GROUP_COLOURS.items()}.items() <= layers.items()
     assert set(layers.values()) <= set(OKABE_ITO.values())
 

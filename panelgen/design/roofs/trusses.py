@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from panelgen.catalog import Catalog, RuleSet
+from panelgen.catalog import Catalog, Lumber, RuleSet
 from panelgen.design.junctions import ResolvedWall
 from panelgen.geometry.frames import Frame, Point2, Vec3, add, dot, scaled
 from panelgen.model import Finding, Severity, Truss, Why
@@ -19,6 +20,9 @@ _SAME = 1.0
 
 _PARALLEL = 1e-6
 
+_CHORD = "2x4"
+"""Chords are shown in this stock; what they are made of is for their supplier to say."""
+
 _STRONG_PLATES = "2x6"
 """Two top plates of this stock carry trusses anywhere between the studs: IBC 2018 2308.5.3.2."""
 
@@ -31,20 +35,22 @@ def trusses_of(
     trusses: list[Truss] = []
     findings: list[Finding] = []
     for row in spec.trusses:
-        made = tuple(_row(row, by_id))
+        made = tuple(_row(row, by_id, catalog.stock(_CHORD)))
         trusses += made
         findings += _doubts(spec, row, made, by_id)
         findings += _off_studs(row, [by_id[name] for name in row.bearings], rules, catalog)
     return tuple(trusses), tuple(findings)
 
 
-def _row(row: TrussSpec, walls: Mapping[str, ResolvedWall]) -> Iterator[Truss]:
+def _row(row: TrussSpec, walls: Mapping[str, ResolvedWall], chord: Lumber) -> Iterator[Truss]:
     """The trusses of a row, square to the first of their walls."""
     first = walls[row.bearings[0]]
     frame = first.wall.frame
-    outline = _outline(row)
+    outline = _outline(row, chord.width)
     across, up = scaled(frame.z, -1.0), frame.y
-    why = Why("truss", f"one of {row.count} trusses every {row.spacing:.0f} mm", "spec trusses")
+    braced = f"{row.bracing_rows} rows of lateral bracing" if row.bracing_rows else "lateral bracing not given"
+    words = f"supplied: one of {row.count} trusses every {row.spacing:.0f} mm, {braced}; designed by its engineer"
+    why = Why("truss", words, "spec trusses")
     for number in range(row.count):
         along = row.first + number * row.spacing
         origin = frame.point(along, _plate(first, along), first.wall.framing.thickness)
@@ -59,6 +65,8 @@ def _row(row: TrussSpec, walls: Mapping[str, ResolvedWall]) -> Iterator[Truss]:
             row.mass,
             row.bearings,
             row.bracing_rows,
+            chord.width,
+            chord.thickness,
             why,
         )
 
@@ -72,13 +80,18 @@ def _plate(wall: ResolvedWall, along: float) -> float:
     return points[-1][1]
 
 
-def _outline(row: TrussSpec) -> tuple[Point2, ...]:
-    """Bottom chord, tails and top chords; the top is symmetric about the middle of the span."""
+def _outline(row: TrussSpec, chord: float) -> tuple[Point2, ...]:
+    """Bottom chord, plumb-cut tails and top chords; the top is symmetric about the middle of the span."""
     slope, out, span = row.rise / row.run, row.overhang, row.span
-    tail = row.heel - slope * out
-    peak = row.heel + slope * span / 2
-    below = [(0.0, 0.0), (span, 0.0)]
-    return (*below, (span + out, tail), (span / 2, peak), (-out, tail))
+    heel = row.heel
+    plumb = chord * math.hypot(1.0, slope)
+    right = [(span, 0.0)]
+    if out > 0.0:
+        right += [(span, heel - plumb)] if heel > plumb else []
+        right += [(span + out, heel - slope * out - plumb)]
+    right += [(span + out, heel - slope * out)]
+    left = [(span - x, y) for x, y in reversed(right)]
+    return (*right, (span / 2, heel + slope * span / 2), *left)
 
 
 def _doubts(

@@ -42,7 +42,7 @@ def report_html(house: House, panels: Sequence[Panel], findings: Sequence[Findin
     body = (
         f"<header><h1>{text(house.name)}: findings</h1>",
         f"<p>Rules {text(house.rules)} · {_covered(house, panels)} · panelgen {text(tool)}</p></header><main>",
-        section("summary", "Summary", _summary(panels, findings, groups)),
+        section("summary", "Summary", _summary(house, panels, findings, groups)),
         *(section(severity, heading, articles(severity)) for severity, heading in _HEADS.items()),
         section("waived", _WAIVED, articles(None)),
         section("waivers", "Waivers in the spec", _waivers(house.waivers, findings)),
@@ -71,7 +71,7 @@ def _covered(house: House, panels: Sequence[Panel]) -> str:
 
 
 def _summary(
-    panels: Sequence[Panel], findings: Sequence[Finding], groups: Sequence[tuple[int, FindingGroup]]
+    house: House, panels: Sequence[Panel], findings: Sequence[Finding], groups: Sequence[tuple[int, FindingGroup]]
 ) -> Iterator[str]:
     counts, totals = count_findings(findings), count_parts(panels)
     tally = [(severity, getattr(counts, severity)) for severity in Severity]
@@ -84,6 +84,9 @@ def _summary(
         (name, f"{getattr(totals, name):,}") for name in ("panels", "members", "sheets", "openings", "nails", "runs")
     )
     yield f"<p>Wood, sheets and insulation: {text(both(quantity_pair(totals.mass, 'kg')))}.</p>"
+    if house.trusses:
+        mass = quantity_pair(sum(truss.mass for truss in house.trusses), "kg")
+        yield f"<p>Supplied beside these: {len(house.trusses)} roof trusses, {text(both(mass))}.</p>"
     if groups:
         heads = ("Cause", "Severity", "What is wrong", "Panels", "Findings")
         yield table("Findings by cause, worst first", heads, (cause_row(group, number) for number, group in groups))

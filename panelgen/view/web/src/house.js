@@ -1,6 +1,7 @@
 // All panels in the scene, and what of them is shown: open panel, layers, build order, explode, highlights.
 
 import { Box3, Color, Matrix4 } from "three";
+import { apart } from "./apart.js";
 import { Attitude } from "./attitude.js";
 import { LayerMaterials } from "./materials.js";
 import { PanelScene, frameMatrix } from "./panel.js";
@@ -13,6 +14,7 @@ const SOFT = 0.45;
 /** House axes (z up) to the scene's (y up, z toward the front). */
 const STAND = new Matrix4().makeRotationX(-Math.PI / 2);
 const FIRST_ORDER = -1000;
+const GAP = 260; // mm between neighbouring layers when fully exploded
 
 export class HouseScene {
   constructor(stage, store) {
@@ -24,7 +26,7 @@ export class HouseScene {
     this.open = null;
     this.spotlight = null;
     this.step = Infinity;
-    this.gap = 0;
+    this.explode = 0;
     this.selected = null;
     this.involved = [];
     this.cutting = false;
@@ -108,12 +110,12 @@ export class HouseScene {
     root.matrix.copy(frame ? this.attitude.turn.clone().multiply(frameMatrix(frame).invert()) : STAND);
     root.matrixWorldNeedsUpdate = true;
     const seen = new Set(this.inView);
+    this.#takeApart();
     for (const [name, materials] of this.materials) {
       materials.setGhost(this.mode(name) === "ghost");
     }
     for (const panel of this.panels.values()) {
       panel.root.visible = seen.has(panel);
-      panel.explode(this.gap);
       for (const item of panel.items.values()) {
         const mode = this.mode(item.layer);
         item.object.visible = mode !== "hidden";
@@ -191,6 +193,16 @@ export class HouseScene {
   dispose() {
     for (const [label, panel] of this.panels) this.#remove(label, panel);
     for (const materials of this.materials.values()) materials.dispose();
+  }
+
+  /** An open panel comes apart in layers, a house in panels. */
+  #takeApart() {
+    const all = [...this.panels.values()];
+    const ways = this.open || !all.length ? [] : apart(all.map((panel) => panel.whole), this.explode);
+    all.forEach((panel, place) => {
+      panel.move(ways[place]);
+      panel.explode(this.open ? this.explode * GAP : 0);
+    });
   }
 
   #remove(label, panel) {

@@ -26,7 +26,7 @@ export function press(view, event) {
     o: () => view.setOrthographic(!view.orthographic),
     p: () => (shift ? view.showAll() : view.peel()),
     g: () => view.ghosts(),
-    e: () => view.setExplode(view.explode ? 0 : 1),
+    e: () => view.setExplode(view.house.explode ? 0 : 1),
     x: () => view.nextSection(),
     "[": () => view.setStep(Math.max(0, view.step - 1)),
     "]": () => view.setStep(view.step + 1),

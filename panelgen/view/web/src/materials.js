@@ -74,15 +74,19 @@ const EDGE_VERTEX = /* glsl */ `
     attribute mat4 placement;
   #endif
   varying float vShare;
+  float share(vec4 place) { return smoothstep(0.7, 5.0, abs(pixelsPerMm(place)) * 38.0); }
   void main() {
     vec4 local = vec4(position, 1.0);
+    vec4 anchor = vec4(0.0, 0.0, 0.0, 1.0);
     #ifdef PLACED
       local = placement * local;
+      anchor = placement * vec4(0.5, 0.5, 0.5, 1.0);
     #endif
     gl_Position = projectionMatrix * modelViewMatrix * local;
     vHeight = dot(uPlane, modelMatrix * local);
-    vShare = smoothstep(0.7, 5.0, pixelsPerMm(gl_Position) * 38.0);
-    if (vShare < 0.02) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
+    vShare = share(gl_Position);
+    // both ends of an edge are left out or neither, so that none is drawn to where the other was put away
+    if (share(projectionMatrix * modelViewMatrix * anchor) < 0.02) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
   }
 `;
 

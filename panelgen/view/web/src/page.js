@@ -10,5 +10,7 @@ export function startPage(document) {
   const { head, buffers, options } = JSON.parse(document.getElementById("panelgen-message").textContent);
   const controller = mount(place, options);
   controller.update(head, buffers.map(fromBase64));
+  if (options.explode) controller.view.setExplode(options.explode);
+  if (options.bare) controller.view.stage.freeze();
   place.controller = controller;
 }

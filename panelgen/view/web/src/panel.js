@@ -19,8 +19,7 @@ export class PanelScene {
   update(head, store, materials) {
     this.head = head;
     this.label = head.label;
-    this.root.matrix.copy(frameMatrix(head.frame));
-    this.root.matrixWorldNeedsUpdate = true;
+    this.move();
     this.parts = readParts(store.table(head, "parts"), head.label);
     this.findings = store.table(head, "findings");
     this.boxes = null;
@@ -39,8 +38,22 @@ export class PanelScene {
     return made;
   }
 
+  /** Move its layers apart. */
   explode(distance) {
     for (const [slot, group] of this.slots) group.position.z = slot * distance;
+  }
+
+  /** Stand aside from its place in the house by a vector; without one, in its place. */
+  move(by = new Vector3()) {
+    this.root.matrix.copy(frameMatrix(this.head.frame)).premultiply(new Matrix4().makeTranslation(by));
+    this.root.matrixWorldNeedsUpdate = true;
+  }
+
+  /** The least box around the whole of it in its place, put together. */
+  get whole() {
+    const box = new Box3();
+    for (const item of this.items.values()) box.union(item.bounds);
+    return box.applyMatrix4(frameMatrix(this.head.frame));
   }
 
   /** The least box around what is shown, in the coordinates of the root's parent. */

@@ -177,6 +177,14 @@ export class Stage {
     this.onframe();
   }
 
+  /** Draw at once, with an image in place of the canvas: it is there however long drawing takes. */
+  freeze() {
+    this.draw();
+    const image = new Image();
+    image.src = this.canvas.toDataURL();
+    this.canvas.replaceWith(image);
+  }
+
   dispose() {
     cancelAnimationFrame(this.asked);
     this.watch.disconnect();

@@ -1,7 +1,7 @@
 // What a view shows, as plain values.
 
 /** The state of a view. */
-export function stateOf({ house, hover, explode, step, section, orthographic, stage, theme, measure, findings, made }) {
+export function stateOf({ house, hover, step, section, orthographic, stage, theme, measure, findings, made }) {
   return {
     panels: [...house.panels.keys()],
     open: house.open,
@@ -9,7 +9,7 @@ export function stateOf({ house, hover, explode, step, section, orthographic, st
     hovered: hover?.id ?? null,
     involved: house.involved.map((part) => part.id),
     layers: Object.fromEntries([...house.modes.keys()].map((layer) => [layer, house.mode(layer)])),
-    explode,
+    explode: house.explode,
     step,
     steps: house.steps,
     section: { axis: section.axis, share: section.share, flipped: section.flipped },

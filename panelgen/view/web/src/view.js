@@ -12,7 +12,6 @@ import { Store } from "./store.js";
 import { THEMES } from "./colours.js";
 import { spotOf } from "./ui/spots.js";
 
-const GAP = 260; // mm between neighbouring layers when fully exploded
 const CLOSE = 900; // mm around the spot of a finding
 /** Where the camera stands, seen from what it looks at, along, up and through. */
 const PRESETS = { weather: [0, 0, 1], room: [0, 0, -1], top: [0, 1, 0], end: [1, 0, 0] };
@@ -31,7 +30,6 @@ export class View extends EventTarget {
     this.hovered = new Outline(this.stage, "#5b6470", 1.5);
     this.marked = new Outline(this.stage, "#d55e00", 3);
     this.hover = null;
-    this.explode = 0;
     this.orthographic = false;
     this.findings = new Findings();
     this.setTheme(options.theme ?? "light");
@@ -150,8 +148,7 @@ export class View extends EventTarget {
   }
 
   setExplode(share) {
-    this.explode = share;
-    this.house.gap = share * GAP;
+    this.house.explode = share;
     this.measure.clear();
     this.#shown();
     if (!this.stage.sees(this.house.bounds())) this.fit();

@@ -59,6 +59,7 @@ const SIZE_NAMES = {
   opening: ["rough opening width", "rough opening height"],
   bay: ["depth"],
   fasteners: ["length", "shank"],
+  truss: ["span", "height"],
 };
 
 /** [name, text] of each size of a part. */

@@ -90,7 +90,7 @@ export class Desk {
       Object.assign(this, { shownTheme: view.theme, shownLayers: store.house.layers });
     }
     this.layers.say((layer) => house.mode(layer));
-    this.sliders.say({ house, section: view.section, explode: view.explode });
+    this.sliders.say({ house, section: view.section });
     this.bar.say({
       open: house.open,
       attitude: house.attitude,

@@ -23,6 +23,9 @@ const SHAPES = {
       [12, 12],
     ].map(([cx, cy]) => svg("circle", { cx, cy, r: 1.6, fill })),
   hardware: (fill) => [svg("rect", { x: 4.5, y: 4.5, width: 7, height: 7, fill })],
+  "supplied trusses": (fill) => [
+    svg("path", { d: "M1.5 13h13L8 3.5z", fill: "none", stroke: fill, "stroke-width": 2.5 }),
+  ],
   insulation: (fill) => [
     box(fill),
     svg("path", { d: "M1 5q3.5-4 7 0t7 0M1 11q3.5-4 7 0t7 0", fill: "none", stroke: "#0007" }),

@@ -4,6 +4,19 @@ import { Shown, button, h, refill } from "../dom.js";
 import { mass, partName, sizes } from "../words.js";
 
 const MOST = 14;
+/** [name, text] of where a part belongs and what it is of, by kind. */
+const TOLD = {
+  truss: (part) => [
+    ["Row", part.of],
+    ["Bears on", part.stock],
+  ],
+};
+const told = (part) => [
+  ["Panel", part.panel],
+  part.mark && ["Id", part.id],
+  part.stock && ["Stock", part.stock],
+  part.of && ["Run", part.of],
+];
 
 export class PartCard {
   constructor({ select, open }) {
@@ -42,10 +55,7 @@ export class PartCard {
       return;
     }
     const rows = [
-      ["Panel", part.panel],
-      part.mark && ["Id", part.id],
-      part.stock && ["Stock", part.stock],
-      part.of && ["Run", part.of],
+      ...(TOLD[part.kind] ?? told)(part),
       part.count > 1 && ["Count", String(part.count)],
       ...sizes(part).map(([name, text]) => [name[0].toUpperCase() + name.slice(1), text]),
       part.mass !== null && ["Weight", mass(part.mass)],
@@ -58,7 +68,7 @@ export class PartCard {
         h("h2", {}, partName(part)),
         isOpen
           ? null
-          : button("Open panel", `Open panel ${part.panel}`, () => this.open(part.panel), { class: "pg-small" }),
+          : button("Open", `Open ${part.panel}`, () => this.open(part.panel), { class: "pg-small" }),
         button("×", "Clear", () => this.select(null), { class: "pg-small", "aria-label": "Clear" }),
       ),
       h(

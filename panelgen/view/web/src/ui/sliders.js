@@ -48,8 +48,8 @@ export class Sliders {
     );
   }
 
-  say({ house, section, explode }) {
-    const { steps } = house;
+  say({ house, section }) {
+    const { steps, explode } = house;
     const step = Math.min(house.step, steps);
     this.explode.input.value = explode;
     this.explode.say(`${Math.round(explode * 100)} %`);

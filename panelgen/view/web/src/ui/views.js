@@ -1,4 +1,4 @@
-// What the camera presets are called: of the house, of a panel that stands or slopes, and of one that lies flat.
+// What the camera presets are called: of the house, of a panel that stands, slopes or lies flat.
 
 const ABOVE = ["Above", "From above"];
 const BELOW = ["Below", "From below"];
@@ -11,6 +11,7 @@ const STANDING = {
   room: ["Room", "From the room side"],
   top: ["Top", "From above"],
 };
+const SLOPING = { ...STANDING, top: ["Ridge", "From its upper end, down the slope"] };
 const FLAT = { top: ["Side", "From the far long side"] };
 
 /** Each preset with its key, in the order of the buttons. */
@@ -19,6 +20,6 @@ export const PRESET_KEYS = { weather: "1", room: "2", top: "3", end: "4", iso: "
 /** [word, title] of each preset; `attitude` is that of the open panel, if one is open. */
 export function presetNames(isOpen, attitude) {
   const [weather, room] = attitude.isUp ? [ABOVE, BELOW] : [BELOW, ABOVE];
-  const own = attitude.isFlat ? { weather, room, ...FLAT } : isOpen ? STANDING : HOUSE;
+  const own = attitude.isFlat ? { weather, room, ...FLAT } : isOpen ? (attitude.isSloping ? SLOPING : STANDING) : HOUSE;
   return { ...own, end: END, iso: CORNER };
 }
