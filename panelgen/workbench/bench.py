@@ -195,7 +195,7 @@ class Workbench:
         self._work.start(words, work, ended)
 
     def _opened(self, change: Any) -> None:
-        if change["new"]:
+        if self.session.design.panel(change["new"]) is not None:  # a row of trusses has nothing to turn
             self._panel = change["new"]
         self._tell()
 

@@ -118,6 +118,8 @@ def test_a_panel_is_opened_from_the_desk_and_the_view(sent: list[list[bytes]]) -
     assert bench.desk.state["panel"] == "1W02"
     bench.open("no such")
     assert bench.view.panel == "1W02"
+    bench.view.panel = "trusses T1"
+    assert bench.desk.state["panel"] == "1W02"
 
 
 def test_findings_are_solved_and_accepted_from_the_view(sent: list[list[bytes]]) -> None:
