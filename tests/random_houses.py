@@ -167,6 +167,8 @@ def _openings(rng: np.random.Generator, number: int, ring: list[Point]) -> list[
         for place in range(int((length - 72) // 96)):
             if rng.random() < 0.4:
                 continue
+            if length > 264 and abs(72 + 96 * place - length / 2) < 54:  # room for the panels to meet
+                continue
             door = number == 1 and n == 0 and place == 0
             opening = {
                 "id": f"O{number}-{n}-{place}",

@@ -43,11 +43,12 @@ def hole_beside_notch(rng: np.random.Generator, wall: Wall) -> Case | None:
 
 @fault("notch too deep")
 def notch_too_deep(rng: np.random.Generator, wall: Wall) -> Case | None:
-    """More than a quarter of a bearing stud, by 0.1 mm and more."""
+    """More than a quarter of a bearing stud, or two fifths of another (IRC R602.6), by 0.1 mm and more."""
     stick = _stick(rng, wall.house, *_UPRIGHT)
     if stick is None:
         return None
-    depth = stick.width / 4 + float(rng.choice((0.1, rng.uniform(0.2, 20.0))))
+    share = 0.25 if is_bearing(wall.house.panels[0]) else 0.4
+    depth = share * stick.width + float(rng.choice((0.1, rng.uniform(0.2, 20.0))))
     x0 = float(rng.uniform(100.0, stick.length - 300.0))
     notch = Notch(x0, x0 + 50.0, depth, bool(rng.random() < 0.5))
     return Case(_with(wall.house, stick, replace(stick, notches=(notch,))), "notch.depth", stick.id)
