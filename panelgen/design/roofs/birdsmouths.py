@@ -1,6 +1,6 @@
 """Birdsmouths: where a stick that rises over a bearing wall is cut to sit on its plate.
 
-The heel is a plumb cut where the stick first comes over the wall framing, the seat a level cut at the plate
+The heel is a plumb cut where the stick first comes over the wall's outer sheathing, the seat a level cut at the plate
 from there to where the stick's lower edge rises above it.
 """
 
@@ -29,7 +29,7 @@ _BEHIND = 1.0
 
 def cut_birdsmouths(brief: RoofBrief, sticks: Sticks) -> None:
     """Cut every rafter, hip and valley where it is over a wall and below the height of its plate."""
-    walls = shapely.Polygon(brief.footprint)
+    walls = shapely.Polygon(brief.footprint).buffer(brief.plane.lap, join_style="mitre")
     sticks.changed(lambda member: _seated(brief, member, walls) if member.role in _RISERS else member)
 
 

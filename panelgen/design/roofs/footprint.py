@@ -40,8 +40,9 @@ class FootprintEdge:
         return ((xb - xa) / size, (yb - ya) / size)
 
 
-def walls_below(spec: HouseSpec, level: Level, catalog: Catalog) -> tuple[float, float]:
-    """The framing depth of the level's thinnest outside wall, and the depth of the thickest one from there inward.
+def walls_below(spec: HouseSpec, level: Level, catalog: Catalog) -> tuple[float, float, float]:
+    """The framing depth of the level's thinnest outside wall, how deep the thickest one is from its outer framing face
+    inward, and how thick the thickest sheathing is outside of that.
 
     Of any walls where the level has no outline.
     """
@@ -50,15 +51,17 @@ def walls_below(spec: HouseSpec, level: Level, catalog: Catalog) -> tuple[float,
     stacks = [layer_stack(spec.assemblies[name], catalog) for name in dict.fromkeys(names)]
     framing = [layer.thickness for stack in stacks for layer in stack if layer.kind is LayerKind.FRAMING]
     inward = [depth - min(layer.z0 for layer in stack) for depth, stack in zip(framing, stacks, strict=True)]
-    return min(framing), max(inward)
+    outward = [max(layer.z1 for layer in stack) - depth for depth, stack in zip(framing, stacks, strict=True)]
+    return min(framing), max(inward), max(outward)
 
 
 def edges_of(
-    roof: RoofSpec, level: Level, bearing: float, rafter: Lumber, share: float, hipped: Collection[int] = ()
+    roof: RoofSpec, level: Level, bearing: float, rafter: Lumber, share: float, lap: float, hipped: Collection[int] = ()
 ) -> tuple[Point2, list[FootprintEdge]]:
     """The direction of the first edge, and the edges turned so that it runs along x.
 
-    `bearing` is the depth of the wall framing, `share` the most of a stick's depth that a birdsmouth takes.
+    `bearing` is the depth of the wall framing, `share` the most of a stick's depth that a birdsmouth takes, which
+    reaches `lap` (mm) out over the wall's sheathing.
     `hipped` are numbers of gables that count as eaves.
     """
     depth, thickness = rafter.width, rafter.thickness
@@ -72,7 +75,7 @@ def edges_of(
     eaves = [n for n, edge in enumerate(asked) if edge.kind == "eave" or n in hipped]
     fall = min(tangents[n] * _overhang(asked[n], roof.overhang) for n in eaves)
     pitches = [Pitch(tangent, depth) for tangent in tangents]
-    seats = [min(bearing, _longest_seat(pitch, thickness, share)) for pitch in pitches]
+    seats = [min(bearing, _longest_seat(pitch, thickness, share) - lap) for pitch in pitches]
     over_plate = max(pitches[n].depth * pitches[n].secant - seats[n] * tangents[n] for n in eaves)
     edges = []
     for n, ((name, _), edge) in enumerate(zip(corners, asked, strict=True)):

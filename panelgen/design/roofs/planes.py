@@ -40,7 +40,7 @@ class RoofPlane:
 
     `frame` has its origin where the plumb line at the edge's start meets the underside of the rafters.
     `seat` is the level length of the seat of a birdsmouth, `bearing` the depth of the wall framing under it,
-    and `inner` the run of the wall's face in the room.
+    `inner` the run of the wall's face in the room, and `lap` how thick its sheathing is outside.
     `sides` go around counter-clockwise; `footprint` is the outer face of the wall framing all around.
     """
 
@@ -53,6 +53,7 @@ class RoofPlane:
     seat: float
     bearing: float
     inner: float
+    lap: float
     sides: tuple[PlaneSide, ...]
     footprint: tuple[Point2, ...]
 
@@ -67,10 +68,10 @@ def planes_of(
     level = next(level for level in spec.levels if level.id == roof.level)
     rafter = catalog.stock(spec.assemblies[roof.assembly].framing.stock)
     depth = rafter.width
-    bearing, inner = walls_below(spec, level, catalog)
+    bearing, inner, lap = walls_below(spec, level, catalog)
     hipped: set[int] = set()
     while True:
-        turn, edges = edges_of(roof, level, bearing, rafter, rules.joist.end_notch_depth, hipped)
+        turn, edges = edges_of(roof, level, bearing, rafter, rules.joist.end_notch_depth, lap, hipped)
         faces = roof_faces(outline_of(edges))
         open_gables = {face.edge for face in faces if edges[face.edge].is_gable}
         if not open_gables:
@@ -79,7 +80,7 @@ def planes_of(
     names = _names(roof, [edges[face.edge] for face in faces])
     plate = level.elevation + level.height if roof.plate is None else roof.plate
     planes = [
-        _plane(roof, level, edges, face, names, number, plate, depth, (bearing, inner), turn)
+        _plane(roof, level, edges, face, names, number, plate, depth, (bearing, inner, lap), turn)
         for number, face in enumerate(faces)
     ]
     return tuple(planes), tuple(_doubts(planes, rules, [edges[number].name for number in sorted(hipped)]))
@@ -104,7 +105,7 @@ def _plane(
     number: int,
     plate: float,
     depth: float,
-    wall: tuple[float, float],
+    wall: tuple[float, float, float],
     turn: Point2,
 ) -> RoofPlane:
     edge = edges[face.edge]

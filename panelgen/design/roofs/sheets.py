@@ -112,7 +112,7 @@ def _lowest_inner(brief: RoofBrief, face: Layer) -> float:
     """The y of the lower edge of the inner sheets: where their corner meets the plate, or the wall's inner face."""
     pitch = brief.pitch
     on_plate = (brief.plate_height - face.z0 * pitch.cosine) / pitch.sine - pitch.base
-    return min(on_plate, pitch.y_at(brief.plane.inner, face.z0))
+    return min(on_plate, pitch.y_at(brief.plane.inner, face.z1))
 
 
 def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: SheetProduct) -> Iterator[tuple[int, Span]]:
