@@ -14,6 +14,7 @@ from panelgen.checks.boring import boring
 from panelgen.checks.device_boxes import device_boxes
 from panelgen.checks.extents import part_outside, sheet_sheet
 from panelgen.checks.fastening import fastener_edge, fastener_miss, fastener_run
+from panelgen.checks.insulation import insulation_missing
 from panelgen.checks.neighbours import panel_panel, with_visitors
 from panelgen.checks.notching import notching
 from panelgen.checks.run_joint import run_joint
@@ -69,6 +70,7 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *panel_panel(scene),
         *barrier_breaks(house, catalog),
         *set_blocked(house),
+        *insulation_missing(house),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}
     visits = run_member(with_visitors(scene))

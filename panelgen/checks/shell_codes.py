@@ -39,4 +39,11 @@ SHELL = (
         "the panel can be brought to its place neither from above nor sideways once {other} stands: change the "
         "order or the joints between them",
     ),
+    Code(
+        "insulation.missing",
+        Severity.WARN,
+        "a panel of the shell, airtight, has no insulation",
+        "the panel has an air barrier and no insulation behind it: name one in the framing of its assembly, or "
+        "leave the barrier out where the shell does not pass",
+    ),
 )
