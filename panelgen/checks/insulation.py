@@ -18,9 +18,9 @@ _MM2_PER_M2 = 1e6
 def insulation_missing(house: House) -> Iterator[Finding]:
     """A finding for each panel with the air barrier whose framing holds no insulation, with its bare area, m2.
 
-    Voids too thin to fill are told of by the design.
+    Voids too thin to fill are told of by the design. Panels that stand in no storey are no shell.
     """
-    for panel in house.panels:
+    for panel in house.panels if house.storeys else ():
         if any(barrier_layers(panel, Barrier.AIR)) and not panel.bays:
             middle = (panel.length / 2, panel.height / 2, 0.0)
             source = "the shell is insulated wherever it is airtight"

@@ -43,7 +43,7 @@ SHELL = (
         "insulation.missing",
         Severity.WARN,
         "a panel of the shell, airtight, has no insulation",
-        "the panel has an air barrier and no insulation behind it: name one in the framing of its assembly, or "
+        "the panel is airtight and holds no insulation: name one in the framing of its assembly, or "
         "leave the barrier out where the shell does not pass",
     ),
 )
