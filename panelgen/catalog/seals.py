@@ -29,7 +29,8 @@ class SealProduct(Fact):
 class PanelJoint(Fact):
     """What the crew does at a kind of joint: seals of the air and the weather barrier, and nails or screws.
 
-    Empty names stand for none; `spacing` (mm) is that of the fasteners along the joint.
+    Empty names stand for none; `spacing` (mm) is that of the fasteners along the joint. Panels that meet edge to
+    edge are drawn together over no more than `closes` (mm), which is 0 for other joints.
     """
 
     joint: str
@@ -37,6 +38,7 @@ class PanelJoint(Fact):
     weather: str
     fastener: str
     spacing: float
+    closes: float
 
 
 def read_seals(data: DataFolder) -> Iterable[SealProduct]:
@@ -64,5 +66,6 @@ def read_panel_joints(
             weather=weather,
             fastener=fastener,
             spacing=row.inches("spacing"),
+            closes=row.inches("closes"),
             **row.citation(),
         )

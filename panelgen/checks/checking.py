@@ -15,7 +15,8 @@ from panelgen.checks.device_boxes import device_boxes
 from panelgen.checks.extents import part_outside, sheet_sheet
 from panelgen.checks.fastening import fastener_edge, fastener_miss, fastener_run
 from panelgen.checks.insulation import insulation_missing
-from panelgen.checks.neighbours import panel_panel, with_visitors
+from panelgen.checks.joint_gaps import joint_gap
+from panelgen.checks.neighbours import with_visitors
 from panelgen.checks.notching import notching
 from panelgen.checks.run_joint import run_joint
 from panelgen.checks.run_member import run_member
@@ -27,6 +28,7 @@ from panelgen.checks.scene import Scene
 from panelgen.checks.service_rules import service_rules
 from panelgen.checks.setting import set_blocked
 from panelgen.checks.shanks import Shanks
+from panelgen.checks.shared_space import panel_panel
 from panelgen.checks.sticks import member_member, member_shape, member_short
 from panelgen.checks.structure import structure
 from panelgen.checks.transport import too_much_for_the_crane, too_much_for_the_truck
@@ -68,6 +70,7 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *_checked(scene, house, catalog, is_whole=True),
         *run_joint(scene, house),
         *panel_panel(scene),
+        *joint_gap(house, catalog),
         *barrier_breaks(house, catalog),
         *set_blocked(house),
         *insulation_missing(house),

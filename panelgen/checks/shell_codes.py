@@ -1,4 +1,4 @@
-"""The codes of the shell: breaks in its barriers, and panels that cannot be set; `codes` explains how a row is used."""
+"""The codes of the shell: breaks in its barriers, panels that do not fit or cannot be set; `codes` explains a row."""
 
 from __future__ import annotations
 
@@ -38,6 +38,18 @@ SHELL = (
         "a panel cannot be set in the order of the site, because one set before it is in the way",
         "the panel can be brought to its place neither from above nor sideways once {other} stands: change the "
         "order or the joints between them",
+    ),
+    Code(
+        "sheet.panel",
+        Severity.STOP,
+        "a sheet takes the same space as a part of another panel",
+        "{member} takes the same space as {other} of panel {neighbour}: cut one of them back or move a panel",
+    ),
+    Code(
+        "joint.gap",
+        Severity.STOP,
+        "two panels stand farther apart than the crew can close, or than the seals of their joint bridge",
+        "{one} and {other} do not meet at their {kind} joint: lengthen or move one of them",
     ),
     Code(
         "insulation.missing",

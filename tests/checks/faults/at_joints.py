@@ -42,3 +42,13 @@ def panels_overlap(rng: np.random.Generator, wall: Wall) -> Case | None:
     panels = tuple(replace(one, frame=frame) if one is second else one for one in wall.house.panels)
     end = max((one for one in second.members if one.layer == "framing"), key=lambda one: -one.corners()[:, 0].min())
     return Case(replace(wall.house, panels=panels), "panel.panel", end.id)
+
+
+@fault("panels apart", joined=True)
+def panels_apart(rng: np.random.Generator, wall: Wall) -> Case | None:
+    """The second panel set farther from the first than the crew can close, 1/8 in. and more."""
+    first, second = wall.house.panels[:2]
+    away = 3.175 + float(rng.choice((0.1, rng.uniform(0.2, 30.0))))
+    frame = replace(second.frame, origin=second.frame.point(away, 0.0, 0.0))
+    panels = tuple(replace(one, frame=frame) if one is second else one for one in wall.house.panels)
+    return Case(replace(wall.house, panels=panels), "joint.gap", f"{first.label} | {second.label}")
