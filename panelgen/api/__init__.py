@@ -11,7 +11,7 @@
 from panelgen.api.building import Progress, build
 from panelgen.api.reporting import write_bcf, write_html
 from panelgen.api.routing import new_findings, route, write_run
-from panelgen.api.verbs import about, check, design, joints, load, pick, read_ifc, schedule, thermal
+from panelgen.api.verbs import about, check, design, insulation, joints, load, pick, read_ifc, schedule, thermal
 from panelgen.api.ways_out import Applied, apply_proposals, propose
 from panelgen.routing import Route, RouteRequest
 
@@ -25,6 +25,7 @@ __all__ = [
     "build",
     "check",
     "design",
+    "insulation",
     "joints",
     "load",
     "new_findings",

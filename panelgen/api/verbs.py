@@ -11,7 +11,7 @@ from panelgen.checks import check_house
 from panelgen.design import design as design_house
 from panelgen.errors import BadValueError
 from panelgen.model import Finding, House, Panel
-from panelgen.plans import JointSchedule, Schedule, house_schedule, joint_schedule
+from panelgen.plans import InsulationCover, JointSchedule, Schedule, house_schedule, insulation_cover, joint_schedule
 from panelgen.plans.thermal import HouseThermal, house_thermal
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import load as load_spec
@@ -19,7 +19,7 @@ from panelgen.spec.loader import load as load_spec
 if TYPE_CHECKING:
     from panelgen.intake import Intake
 
-__all__ = ["about", "check", "design", "joints", "load", "pick", "read_ifc", "schedule", "thermal"]
+__all__ = ["about", "check", "design", "insulation", "joints", "load", "pick", "read_ifc", "schedule", "thermal"]
 
 
 def load(path: Path | str) -> HouseSpec:
@@ -78,6 +78,14 @@ def thermal(house: House, labels: Sequence[str] = (), catalog: Catalog | None = 
     label that no panel has, CatalogError for a product of which no conductivity is known.
     """
     return house_thermal(house, catalog or Catalog.default(), pick(house, labels) if labels else None)
+
+
+def insulation(house: House, labels: Sequence[str] = ()) -> InsulationCover:
+    """What of each airtight panel is insulated, wood, too thin to fill, or bare; of some panels with `labels`.
+
+    Raises BadValueError for a label that no panel has.
+    """
+    return insulation_cover(house, pick(house, labels) if labels else None)
 
 
 def read_ifc(path: Path | str) -> Intake:

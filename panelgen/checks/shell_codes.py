@@ -54,8 +54,7 @@ SHELL = (
     Code(
         "insulation.missing",
         Severity.WARN,
-        "a panel of the shell, airtight, has no insulation",
-        "the panel is airtight and holds no insulation: name one in the framing of its assembly, or "
-        "leave the barrier out where the shell does not pass",
+        "a panel of the shell, airtight, has no insulation, or voids without it",
+        "the panel is airtight and {what}",
     ),
 )

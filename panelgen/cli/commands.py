@@ -108,12 +108,12 @@ def schedule(arguments: Namespace) -> int:
 
 
 def thermal(arguments: Namespace) -> int:
-    """Print resistance and U of the panels of the shell, and of all of it."""
+    """Print resistance and U of the panels of the shell, and of all of it, and what covers the airtight ones."""
     from panelgen.plans.thermal import thermal_json, thermal_text
 
-    spec = api.load(arguments.house)
-    report = api.thermal(api.design(spec), arguments.panel)
-    sys.stdout.write(thermal_json(report) if arguments.json else thermal_text(report))
+    house = api.design(api.load(arguments.house))
+    report, cover = api.thermal(house, arguments.panel), api.insulation(house, arguments.panel)
+    sys.stdout.write(thermal_json(report, cover) if arguments.json else thermal_text(report, cover))
     return 0
 
 

@@ -158,6 +158,9 @@ def test_thermal_prints_a_table_or_json(clean: str, capsys: Captured) -> None:
     report = json.loads(capsys.readouterr().out)
     labels = [row["panel"] for row in report["panels"]]
     assert [line.split()[0] for line in table.splitlines()[1 : len(labels) + 2]] == [*labels, "all"]
+    cover = report["insulation"]
+    assert [row["panel"] for row in cover["panels"]] == labels
+    assert f"{cover['house']['insulated_m2']:.2f}" in table
 
 
 def test_schedule_prints_what_services_take_as_csv(clean: str, capsys: Captured) -> None:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from panelgen.catalog import Catalog
 from panelgen.catalog.thermal import M2K_PER_FT2HF
 from panelgen.model import House, Panel
+from panelgen.plans.insulation_cover import InsulationCover, cover_record, cover_text
 from panelgen.plans.thermal.panels import PanelThermal, is_shell, panel_thermal
 
 __all__ = ["HouseThermal", "house_thermal", "thermal_json", "thermal_text"]
@@ -62,8 +63,8 @@ def house_thermal(house: House, catalog: Catalog, panels: Sequence[Panel] | None
     return HouseThermal(tuple(panel_thermal(panel, house, catalog) for panel in chosen if is_shell(panel)))
 
 
-def thermal_text(report: HouseThermal) -> str:
-    """A table of the panels, the whole, and where the values come from."""
+def thermal_text(report: HouseThermal, cover: InsulationCover | None = None) -> str:
+    """A table of the panels, the whole, and where the values come from; then one of what covers the airtight panels."""
     names = ("m2", "wood %", "empty %", "U", "R", "U par.", "R-value")
     lines = [f"{'panel':8s}{'kind':15s}" + "".join(f"{name:>9s}" for name in names)]
     lines += [
@@ -85,11 +86,12 @@ def thermal_text(report: HouseThermal) -> str:
         "ft2 h F/Btu. Values from:",
         *(f"  {source}" for source in report.sources),
     ]
-    return "\n".join(lines) + "\n"
+    text = "\n".join(lines) + "\n"
+    return text if cover is None else f"{text}\n{cover_text(cover)}"
 
 
-def thermal_json(report: HouseThermal) -> str:
-    """The report as one JSON document: SI units, shares from 0 to 1."""
+def thermal_json(report: HouseThermal, cover: InsulationCover | None = None) -> str:
+    """The report as one JSON document: SI units, shares from 0 to 1; ``insulation`` is the cover where it is given."""
     panels = [
         {
             "panel": one.label,
@@ -115,4 +117,5 @@ def thermal_json(report: HouseThermal) -> str:
         "iso_6946_u_w_m2k": report.transmittance,
         "parallel_path_u_w_m2k": report.parallel_transmittance,
     }
-    return json.dumps({"house": whole, "panels": panels, "sources": report.sources}, indent=2) + "\n"
+    insulation = {} if cover is None else {"insulation": cover_record(cover)}
+    return json.dumps({"house": whole, "panels": panels, "sources": report.sources, **insulation}, indent=2) + "\n"
