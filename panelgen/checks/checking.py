@@ -9,31 +9,31 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from panelgen.catalog import Catalog
-from panelgen.checks.barriers import barrier_breaks
-from panelgen.checks.boring import boring
 from panelgen.checks.device_boxes import device_boxes
 from panelgen.checks.extents import part_outside, sheet_sheet
 from panelgen.checks.fastening import fastener_edge, fastener_miss, fastener_run
-from panelgen.checks.insulation import insulation_missing
-from panelgen.checks.joint_gaps import joint_gap
-from panelgen.checks.neighbours import with_visitors
-from panelgen.checks.notching import notching
-from panelgen.checks.run_joint import run_joint
-from panelgen.checks.run_member import run_member
-from panelgen.checks.run_opening import run_opening
-from panelgen.checks.run_outside import run_outside
-from panelgen.checks.run_run import run_run
-from panelgen.checks.run_sheet import run_sheet
+from panelgen.checks.holes.boring import boring
+from panelgen.checks.holes.notching import notching
+from panelgen.checks.runs.crossing import run_run
+from panelgen.checks.runs.joint import run_joint
+from panelgen.checks.runs.member import run_member
+from panelgen.checks.runs.neighbours import with_visitors
+from panelgen.checks.runs.opening import run_opening
+from panelgen.checks.runs.outside import run_outside
+from panelgen.checks.runs.rules import service_rules
+from panelgen.checks.runs.sheet import run_sheet
 from panelgen.checks.scene import Scene
-from panelgen.checks.service_rules import service_rules
-from panelgen.checks.setting import set_blocked
 from panelgen.checks.shanks import Shanks
-from panelgen.checks.shared_space import panel_panel
+from panelgen.checks.shell.barriers import barrier_breaks
+from panelgen.checks.shell.insulation import insulation_missing
+from panelgen.checks.shell.joint_gaps import joint_gap
+from panelgen.checks.shell.setting import set_blocked
+from panelgen.checks.shell.shared_space import panel_panel
+from panelgen.checks.shell.transport import too_much_for_the_crane, too_much_for_the_truck
+from panelgen.checks.shell.whole_panels import panel_size, panel_too_heavy
 from panelgen.checks.sticks import member_member, member_shape, member_short
 from panelgen.checks.structure import structure
-from panelgen.checks.transport import too_much_for_the_crane, too_much_for_the_truck
 from panelgen.checks.waivers import apply_waivers
-from panelgen.checks.whole_panels import panel_size, panel_too_heavy
 from panelgen.model import Finding, House, Panel, worst_first
 
 __all__ = ["check_house", "check_panel", "check_panels"]

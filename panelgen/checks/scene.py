@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.checks.runlines import RunLines
+from panelgen.checks.runs.lines import RunLines
 from panelgen.checks.sheeting import Sheeting
 from panelgen.checks.timber import Timber
 from panelgen.geometry.frames import Floats

@@ -10,22 +10,22 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.assign import panel_briefs, whole_walls
 from panelgen.design.brief import PanelBrief
 from panelgen.design.floors.assign import deck_briefs
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import Deck, decks_of
 from panelgen.design.floors.panel import design_cassettes
-from panelgen.design.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.panel import design_panels
-from panelgen.design.plan import plan_walls
-from panelgen.design.requests import Requests, requests_of
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.gables import gable_tops
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.design.roofs.trusses import trusses_of
-from panelgen.design.wall_splits import Splits, split_walls
+from panelgen.design.split.walls import Splits, split_walls
+from panelgen.design.trades.requests import Requests, requests_of
+from panelgen.design.walls.assign import panel_briefs, whole_walls
+from panelgen.design.walls.junctions import Meeting, ResolvedWall, resolve
+from panelgen.design.walls.plan import plan_walls
 from panelgen.model import Finding, Panel, PanelKind, Truss
 from panelgen.model.partition import Partition
 from panelgen.spec import HouseSpec

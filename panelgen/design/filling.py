@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from panelgen.catalog import RuleSet
-from panelgen.design.holes import Holes
-from panelgen.design.insulation import bays
+from panelgen.design.bays.insulation import bays
 from panelgen.design.numbering import mark_bays
-from panelgen.design.shields import shields
-from panelgen.design.supports import supports
+from panelgen.design.services.holes import Holes
+from panelgen.design.services.shields import shields
+from panelgen.design.services.supports import supports
 from panelgen.design.unfinished import Unfinished
 from panelgen.model import Bay, Finding, Hardware
 

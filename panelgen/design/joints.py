@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from panelgen.catalog import Catalog
-from panelgen.design.junctions import Meeting
+from panelgen.design.walls.junctions import Meeting
 from panelgen.envelope.bodies import contacts, frames_of
 from panelgen.geometry.frames import Vec3, add, dot, scaled
 from panelgen.model import FOUNDATION, Barrier, Finding, Joint, JointKind, Panel, PanelKind, Severity

@@ -6,22 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.backing import backing
-from panelgen.design.blocking import blocking
-from panelgen.design.bores import bore_room, bored
-from panelgen.design.boxes import boxes_in, sleeves_in
 from panelgen.design.brief import PanelBrief
-from panelgen.design.cavity import straps
 from panelgen.design.extents import extent_of
-from panelgen.design.fastening import Unnailed, fasteners
+from panelgen.design.fastening.panels import Unnailed, fasteners
 from panelgen.design.filling import Filling, fillings
-from panelgen.design.framing import frame_panel
+from panelgen.design.framing.backing import backing
+from panelgen.design.framing.blocking import blocking
+from panelgen.design.framing.wall import frame_panel
 from panelgen.design.numbering import mark_members, mark_sheets
-from panelgen.design.requests import Requests
-from panelgen.design.services import Space
-from panelgen.design.sheathing import joint_heights, sheets
-from panelgen.design.ties import plate_ties
-from panelgen.design.trades import unbacked
+from panelgen.design.services.bores import bore_room, bored
+from panelgen.design.services.boxes import boxes_in, sleeves_in
+from panelgen.design.services.runs import Space
+from panelgen.design.services.ties import plate_ties
+from panelgen.design.sheathing.sheets import joint_heights, sheets
+from panelgen.design.straps.cavity import straps
+from panelgen.design.trades.backing import unbacked
+from panelgen.design.trades.requests import Requests
 from panelgen.design.unfinished import Unfinished
 from panelgen.model import Finding, Member, Opening, Panel, PanelKind, RunPart
 

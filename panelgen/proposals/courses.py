@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from panelgen.design.floors.outline import Deck
-from panelgen.design.plan import PlanWall
+from panelgen.design.walls.plan import PlanWall
 from panelgen.geometry.frames import WORLD, Frame, Vec3, add, dot, scaled
 from panelgen.model import Change, Layer, LayerKind, ServiceRun
 from panelgen.proposals.moves import Points

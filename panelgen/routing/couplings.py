@@ -10,8 +10,8 @@ import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import Span
-from panelgen.design.fittings import fittings_of
-from panelgen.design.services import house_run
+from panelgen.design.services.fittings import fittings_of
+from panelgen.design.services.runs import house_run
 from panelgen.geometry.polylines import Polyline
 from panelgen.routing.barred import Barred
 from panelgen.routing.bodies import ACROSS, Obstacle

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.checks.codes import named
 from panelgen.design.brief import Span
-from panelgen.design.services import house_run
+from panelgen.design.services.runs import house_run
 from panelgen.geometry.frames import Vec3
 from panelgen.model import House
 from panelgen.routing.bodies import Slab

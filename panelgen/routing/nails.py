@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from panelgen.design.nail_clearance import NAIL_CLEARANCE
+from panelgen.design.fastening.clearance import NAIL_CLEARANCE
 from panelgen.model import Fasteners, Panel
 from panelgen.routing.bodies import Body, Cause
 from panelgen.routing.pipe import Pipe

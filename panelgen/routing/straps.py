@@ -13,8 +13,8 @@ from panelgen.checks.codes import named
 from panelgen.design.brief import Span
 from panelgen.design.extents import Extent, is_sloping, is_upright
 from panelgen.design.intervals import overlap
-from panelgen.design.obstacles import STRAP_CLEARANCE
-from panelgen.design.strap_layer import STRAP_BEARING
+from panelgen.design.straps.layer import STRAP_BEARING
+from panelgen.design.straps.obstacles import STRAP_CLEARANCE
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Layer, LayerKind, Member, Panel
 from panelgen.routing.bodies import Body, Cause, Obstacle, Slab, bars_all_but, stairs

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from panelgen.catalog import RuleSet
-from panelgen.checks.doubled import CONTACT
-from panelgen.design.obstacles import STRAP_CLEARANCE
+from panelgen.checks.holes.doubled import CONTACT
+from panelgen.design.straps.obstacles import STRAP_CLEARANCE
 from panelgen.geometry.frames import Vec3, add
 from panelgen.routing.bodies import Cause, Slab
 from panelgen.routing.pipe import Pipe

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 from panelgen.catalog import RuleSet
 from panelgen.checks.codes import named
-from panelgen.checks.doubled import CONTACT
-from panelgen.checks.hole_limits import HoleLimit, hole_limit
-from panelgen.checks.roles import STUDS, TOP_PLATES, is_bearing, is_unruled
+from panelgen.checks.holes.doubled import CONTACT
+from panelgen.checks.holes.limits import HoleLimit, hole_limit
+from panelgen.checks.holes.roles import STUDS, TOP_PLATES, is_bearing, is_unruled
 from panelgen.design.extents import Extent, is_sloping
-from panelgen.design.service_rods import bore_ends
+from panelgen.design.fastening.service_rods import bore_ends
 from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.model import Member, Panel
 from panelgen.routing.bodies import ACROSS, Body, Cause, Obstacle, Slab, bars_all_but, stairs

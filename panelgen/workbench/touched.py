@@ -9,7 +9,7 @@ import numpy as np
 
 from panelgen.design.brief import PanelBrief
 from panelgen.design.draft import Draft
-from panelgen.design.requests import Requests
+from panelgen.design.trades.requests import Requests
 from panelgen.geometry.frames import Floats
 
 __all__ = ["stand_alike", "touched"]

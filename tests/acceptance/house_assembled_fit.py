@@ -19,7 +19,7 @@ import numpy as np
 
 from panelgen.api import design, load
 from panelgen.checks.scene import Scene
-from panelgen.checks.shared_space import panel_panel
+from panelgen.checks.shell.shared_space import panel_panel
 from panelgen.geometry.boxes import Boxes, overlapping
 from panelgen.geometry.frames import Frame, Vec3, add, scaled
 from panelgen.meshes import Mesh, MeshStore, panel_meshes

@@ -20,8 +20,8 @@ from typing import Any
 import fcl
 import numpy as np
 
-from panelgen.checks.run_member import run_member
-from panelgen.checks.runlines import RunLines
+from panelgen.checks.runs.lines import RunLines
+from panelgen.checks.runs.member import run_member
 from panelgen.checks.scene import Scene
 from panelgen.design import design
 from panelgen.geometry.boxes import overlapping

@@ -20,7 +20,7 @@ from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.GProp import GProp_GProps
 
-from panelgen.checks.run_member import run_member
+from panelgen.checks.runs.member import run_member
 from panelgen.checks.scene import Scene
 from panelgen.design import design
 from panelgen.geometry.boxes import overlapping

@@ -16,7 +16,7 @@ import manifold3d as m3
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from panelgen.checks.run_member import run_member
+from panelgen.checks.runs.member import run_member
 from panelgen.checks.scene import Scene
 from panelgen.checks.sticks import member_member
 from panelgen.geometry.frames import Frame

@@ -13,8 +13,8 @@ import manifold3d as m3
 import numpy as np
 
 from panelgen.checks.device_boxes import device_boxes
-from panelgen.checks.run_member import run_member
-from panelgen.checks.run_run import run_run
+from panelgen.checks.runs.crossing import run_run
+from panelgen.checks.runs.member import run_member
 from panelgen.checks.scene import Scene
 from panelgen.geometry.frames import Vec3, add
 from panelgen.geometry.tolerance import TOLERANCE

@@ -14,8 +14,8 @@ from __future__ import annotations
 
 import pytest
 
-from panelgen.checks.boring import boring
-from panelgen.checks.notching import notching
+from panelgen.checks.holes.boring import boring
+from panelgen.checks.holes.notching import notching
 from panelgen.geometry.frames import WORLD
 from panelgen.model import Bore, Finding, Hardware, HardwareKind, Member, Notch, PanelKind, Role, Severity
 from tests.checks.builders import DEPTH, WHY, member, panel, plate, stud

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panelgen.checks import check_panel
-from panelgen.checks.run_member import run_member
-from panelgen.checks.run_run import run_run
+from panelgen.checks.runs.crossing import run_run
+from panelgen.checks.runs.member import run_member
 from panelgen.checks.scene import Scene
 from panelgen.checks.sticks import member_member
 from panelgen.geometry.frames import Frame

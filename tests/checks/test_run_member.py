@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from panelgen.checks.run_member import run_member
+from panelgen.checks.runs.member import run_member
 from panelgen.geometry.frames import Frame, Vec3
 from panelgen.model import Bore, EndCut, Fitting, Member, Notch, RunPart
 from tests.checks.builders import DEPTH, FLAT, WHY, member, panel, plate, run, stud

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from panelgen.checks.run_opening import run_opening
-from panelgen.checks.run_outside import run_outside
+from panelgen.checks.runs.opening import run_opening
+from panelgen.checks.runs.outside import run_outside
 from panelgen.model import Panel, RunPart
 from tests.checks.builders import CAVITY, DEPTH, SKIN, WHY, opening, panel, run, sheet
 from tests.checks.looking import about, seen

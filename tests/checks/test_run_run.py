@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from panelgen.checks.run_run import run_run
+from panelgen.checks.runs.crossing import run_run
 from panelgen.model import Fitting, RunPart
 from tests.checks.builders import WHY, panel, run
 from tests.checks.looking import about, seen

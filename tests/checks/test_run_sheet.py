@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from panelgen.checks.run_sheet import run_sheet
+from panelgen.checks.runs.sheet import run_sheet
 from panelgen.model import Finding, Layer, RoundHole, RunPart, Severity, Sheet, Sleeve
 from tests.checks.builders import DEPTH, LAYERS, SKIN, WHY, panel, run, sheet, sleeve
 from tests.checks.looking import CATALOG, about, seen

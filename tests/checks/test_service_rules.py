@@ -8,11 +8,11 @@ import pytest
 
 from panelgen.checks import check_panel
 from panelgen.checks.box_room import box_room
-from panelgen.checks.run_bend import run_bend
-from panelgen.checks.run_branch import run_branch
-from panelgen.checks.run_clearance import run_clearance
-from panelgen.checks.run_screws import run_screws
-from panelgen.checks.run_slope import run_slope
+from panelgen.checks.runs.bend import run_bend
+from panelgen.checks.runs.branch import run_branch
+from panelgen.checks.runs.clearance import run_clearance
+from panelgen.checks.runs.screws import run_screws
+from panelgen.checks.runs.slope import run_slope
 from panelgen.checks.scene import Scene
 from panelgen.errors import CatalogError
 from panelgen.geometry.frames import Frame

@@ -9,7 +9,7 @@ import pytest
 
 from panelgen.api import check, design, load
 from panelgen.checks.scene import Scene
-from panelgen.checks.shared_space import panel_panel
+from panelgen.checks.shell.shared_space import panel_panel
 from panelgen.geometry.frames import Frame, Vec3, add, scaled
 from panelgen.model import Finding, House, Panel, PanelKind, Sheet
 from tests.project.tree import ROOT

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from panelgen.checks.scene import Scene
-from panelgen.checks.transport import too_much_for_the_crane, too_much_for_the_truck
+from panelgen.checks.shell.transport import too_much_for_the_crane, too_much_for_the_truck
 from panelgen.model import Crane, ShopLimits, Truck
 from panelgen.model.masses import center_of_gravity, panel_mass
 from tests.checks.builders import panel, sheet, stud

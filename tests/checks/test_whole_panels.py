@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from panelgen.checks.scene import Scene
-from panelgen.checks.whole_panels import panel_size, panel_too_heavy
+from panelgen.checks.shell.whole_panels import panel_size, panel_too_heavy
 from panelgen.model import Bay, ShopLimits
 from panelgen.model.masses import panel_mass
 from tests.checks.builders import DEPTH, WHY, panel, sheet, stud

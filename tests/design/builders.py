@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from panelgen.catalog import Catalog
-from panelgen.design.blocking import blocking
 from panelgen.design.brief import OpeningBrief, PanelBrief, Span, Tee
-from panelgen.design.framing import frame_panel
-from panelgen.design.plan import layer_stack
-from panelgen.design.sheathing import joint_heights
+from panelgen.design.framing.blocking import blocking
+from panelgen.design.framing.wall import frame_panel
+from panelgen.design.sheathing.sheets import joint_heights
+from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import WORLD, Point2
 from panelgen.model import LayerKind, Member, WallRun
 from panelgen.spec.assemblies import Assembly

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from panelgen.design.backing import backing
-from panelgen.design.bores import bore_room, bored
 from panelgen.design.brief import PanelBrief
-from panelgen.design.cavity import straps
-from panelgen.design.fastening import Unnailed, fasteners
-from panelgen.design.sheathing import sheets
+from panelgen.design.fastening.panels import Unnailed, fasteners
+from panelgen.design.framing.backing import backing
+from panelgen.design.services.bores import bore_room, bored
+from panelgen.design.sheathing.sheets import sheets
+from panelgen.design.straps.cavity import straps
 from panelgen.geometry.frames import Floats, Vec3
 from panelgen.model import Fasteners, Finding, Member, RunPart, Sheet, Sleeve, Why
 from tests.design.builders import blocked

@@ -18,9 +18,9 @@ import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
-from panelgen.design.framing import frame_panel
-from panelgen.design.wall_masses import stretch_masses
-from panelgen.design.wall_sheets import SheetWaste
+from panelgen.design.framing.wall import frame_panel
+from panelgen.design.split.masses import stretch_masses
+from panelgen.design.split.sheets import SheetWaste
 from panelgen.spec import HouseSpec
 from tests.design.houses import house_data
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from panelgen.design.best_split import Cost, best_split, pieces, without
+from panelgen.design.split.best import Cost, best_split, pieces, without
 from panelgen.geometry.rods import Bools
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from panelgen.design.blocked_shifts import blocked_shifts
+from panelgen.design.fastening.blocked_shifts import blocked_shifts
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Rods, nearest_points
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
 from panelgen.design import design
-from panelgen.design.bores import bore_room, bored
+from panelgen.design.services.bores import bore_room, bored
 from panelgen.geometry.frames import Frame
 from panelgen.model import Bore, Member, Role, RunPart, Why
 from tests.design.houses import one_wall

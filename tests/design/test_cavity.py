@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 
 from panelgen.design.brief import PanelBrief
-from panelgen.design.cavity import row_heights, straps
 from panelgen.design.extents import Extent, extent_of, is_upright
+from panelgen.design.straps.cavity import row_heights, straps
 from panelgen.geometry.frames import Frame
 from panelgen.model import Box, Member, Role, RunPart, Why
 from panelgen.spec.services import BackingSpec

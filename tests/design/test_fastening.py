@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from panelgen.catalog import Catalog
 from panelgen.design.extents import is_sloping
-from panelgen.design.fastening import Unnailed, fasteners
+from panelgen.design.fastening.panels import Unnailed, fasteners
 from panelgen.errors import CatalogError
 from panelgen.geometry.frames import Floats
 from panelgen.model import Fasteners, Role, Sheet, Sleeve, Why

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
 from panelgen.design import design
-from panelgen.design.fittings import fittings_of
-from panelgen.design.services import house_run
+from panelgen.design.services.fittings import fittings_of
+from panelgen.design.services.runs import house_run
 from panelgen.model import Finding, Fitting
 from panelgen.spec import RunSpec
 from tests.design.houses import one_wall

@@ -10,11 +10,11 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from panelgen.design.backing import backing
+from panelgen.design.bays.insulation import bays
 from panelgen.design.brief import PanelBrief
-from panelgen.design.faces import face_ring
-from panelgen.design.insulation import bays
-from panelgen.design.sticks import on_edge, stock_of, upright
+from panelgen.design.framing.backing import backing
+from panelgen.design.framing.sticks import on_edge, stock_of, upright
+from panelgen.design.sheathing.faces import face_ring
 from panelgen.design.unfinished import Unfinished
 from panelgen.geometry.frames import Frame
 from panelgen.model import Bay, Box, Finding, Member, Role, RunPart, Why

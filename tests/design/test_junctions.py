@@ -15,8 +15,8 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from panelgen.catalog import Catalog
-from panelgen.design.junctions import ResolvedWall, resolve
-from panelgen.design.plan import plan_walls
+from panelgen.design.walls.junctions import ResolvedWall, resolve
+from panelgen.design.walls.plan import plan_walls
 from panelgen.model import LayerKind
 from panelgen.spec import HouseSpec
 

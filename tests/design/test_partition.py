@@ -7,7 +7,7 @@ from itertools import combinations, pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from panelgen.design.partition import legal_joints, split
+from panelgen.design.split.lengths import legal_joints, split
 
 
 def brute_force(

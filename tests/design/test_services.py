@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
 from panelgen.design import design
-from panelgen.design.services import Space, parts_in
+from panelgen.design.services.runs import Space, parts_in
 from panelgen.errors import SpecError
 from panelgen.geometry.frames import WORLD, Frame
 from panelgen.geometry.stretches import Stretches

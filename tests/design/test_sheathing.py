@@ -11,11 +11,11 @@ import shapely
 from hypothesis import given, settings
 
 from panelgen.catalog import Catalog
-from panelgen.design.blocking import blocking
 from panelgen.design.brief import PanelBrief
 from panelgen.design.extents import extent_of
-from panelgen.design.faces import face_ring
-from panelgen.design.sheathing import joint_heights, sheets
+from panelgen.design.framing.blocking import blocking
+from panelgen.design.sheathing.faces import face_ring
+from panelgen.design.sheathing.sheets import joint_heights, sheets
 from panelgen.model import Member, Role, Sheet, Sleeve, Why
 from panelgen.spec.house import Shop
 from tests.design.builders import FOOT, INCH, assembly, blocked, brief, door, frame, tee, window

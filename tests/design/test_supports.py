@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panelgen.catalog import Catalog
-from panelgen.design.holes import Holes
-from panelgen.design.supports import supports
+from panelgen.design.services.holes import Holes
+from panelgen.design.services.supports import supports
 from panelgen.design.unfinished import Unfinished
 from panelgen.geometry.frames import Frame
 from panelgen.model import Bore, Box, HardwareKind, Member, RunPart, Why

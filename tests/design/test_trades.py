@@ -9,7 +9,7 @@ import pytest
 from panelgen.catalog import Catalog
 from panelgen.design.extents import extent_of
 from panelgen.design.house import design
-from panelgen.design.trades import TradeRow, unbacked
+from panelgen.design.trades.backing import TradeRow, unbacked
 from panelgen.errors import SpecError
 from panelgen.model import House, Member, Role
 from panelgen.spec import HouseSpec

@@ -9,7 +9,7 @@ import pytest
 
 from panelgen.design import design
 from panelgen.design.draft import Draft
-from panelgen.design.wall_split import WallPieces
+from panelgen.design.split.wall import WallPieces
 from panelgen.model import Finding, House, Partition
 from panelgen.model.masses import center_of_gravity, panel_mass
 from panelgen.model.volumes import sheet_volume

@@ -9,7 +9,7 @@ import pytest
 
 from panelgen.api import check, design, load
 from panelgen.catalog import Catalog
-from panelgen.checks.joint_gaps import joint_gap
+from panelgen.checks.shell.joint_gaps import joint_gap
 from panelgen.envelope.gaps import joint_gaps
 from panelgen.geometry.frames import Frame, Vec3, add, scaled
 from panelgen.model import Finding, House, JointKind, Panel

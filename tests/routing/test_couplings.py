@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from panelgen.design.fittings import fittings_of
-from panelgen.design.services import house_run
+from panelgen.design.services.fittings import fittings_of
+from panelgen.design.services.runs import house_run
 from panelgen.routing import Route
 from tests.checks.builders import LAYERS, panel, stud
 from tests.routing.places import CATALOG, FRAMING, bare_house, routed, wall_house

@@ -10,8 +10,8 @@ from panelgen.design.floors.brief import CassetteBrief, cassette_briefs
 from panelgen.design.floors.cassettes import cassettes
 from panelgen.design.floors.outline import Deck, seat_findings
 from panelgen.design.floors.stocks import mass_per_area, stocks_of
-from panelgen.design.junctions import ResolvedWall
 from panelgen.design.limits import shop_limits
+from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.model import Finding, PanelKind
 from panelgen.model.partition import Partition
 from panelgen.spec.house import HouseSpec

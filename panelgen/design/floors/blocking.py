@@ -10,8 +10,8 @@ from panelgen.design.brief import Span
 from panelgen.design.extents import Extent, extent_of, is_upright
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import WallBand
+from panelgen.design.framing.sticks import Stock, flat, on_edge
 from panelgen.design.intervals import overlap, subtract
-from panelgen.design.sticks import Stock, flat, on_edge
 from panelgen.geometry.frames import Vec3
 from panelgen.model import Finding, Member, Role, RunPart, Severity, Why
 from panelgen.model.pieces import half_extents

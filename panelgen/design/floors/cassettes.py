@@ -15,8 +15,8 @@ from panelgen.design.floors.columns import split_field
 from panelgen.design.floors.fields import fields
 from panelgen.design.floors.outline import CRACK, Deck
 from panelgen.design.intervals import overlap, subtract
-from panelgen.design.partition import split
-from panelgen.design.sheet_joints import LEAST_STRIP
+from panelgen.design.sheathing.joints import LEAST_STRIP
+from panelgen.design.split.lengths import split
 from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Severity, ShopLimits
 from panelgen.model.partition import Partition

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from panelgen.design.cavity import row_heights
 from panelgen.design.extents import Extent
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import WallBand
-from panelgen.design.obstacles import STRAP_CLEARANCE
-from panelgen.design.strap_layer import StrapLayer
+from panelgen.design.straps.cavity import row_heights
+from panelgen.design.straps.layer import StrapLayer
+from panelgen.design.straps.obstacles import STRAP_CLEARANCE
 from panelgen.model import Finding, Layer, LayerKind, Member, RunPart, Why
 
 __all__ = ["straps"]

@@ -14,11 +14,11 @@ from itertools import combinations_with_replacement, pairwise
 import numpy as np
 
 from panelgen.catalog import Catalog
-from panelgen.design.best_split import Cost, best_split, pieces, without
 from panelgen.design.brief import Span
 from panelgen.design.floors.outline import Deck
 from panelgen.design.intervals import overlap
-from panelgen.design.partition import legal_joints
+from panelgen.design.split.best import Cost, best_split, pieces, without
+from panelgen.design.split.lengths import legal_joints
 from panelgen.geometry.frames import Floats, Point2
 from panelgen.geometry.rectangles import Rect
 from panelgen.geometry.rods import Bools

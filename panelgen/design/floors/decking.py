@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from panelgen.design.brief import Span
-from panelgen.design.faces import Side, gap_of, sheathing_on
 from panelgen.design.floors.brief import CassetteBrief
-from panelgen.design.sheet_cutting import Cell, bearing_of, cut_sheets, unbacked
-from panelgen.design.sheet_joints import Backing, JointLine, Row, choose_joints, joint_lines, rows, sticks_of
+from panelgen.design.sheathing.cutting import Cell, bearing_of, cut_sheets, unbacked
+from panelgen.design.sheathing.faces import Side, gap_of, sheathing_on
+from panelgen.design.sheathing.joints import Backing, JointLine, Row, choose_joints, joint_lines, rows, sticks_of
 from panelgen.model import Finding, Layer, LayerKind, Member, Sheet, Sleeve, Why
 
 __all__ = ["decking", "lapping_from_left"]

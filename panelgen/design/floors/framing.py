@@ -8,9 +8,9 @@ from panelgen.design.floors.blocking import blocks
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.joists import JoistRow, stand_edges, stand_on_layout, stand_under_walls
 from panelgen.design.floors.openings import frame_openings
-from panelgen.design.framing import Framing
+from panelgen.design.framing.sticks import flat
+from panelgen.design.framing.wall import Framing
 from panelgen.design.intervals import split_at
-from panelgen.design.sticks import flat
 from panelgen.model import Member, Role, RunPart, Why
 
 __all__ = ["frame_cassette"]

@@ -9,8 +9,8 @@ from __future__ import annotations
 from panelgen.design.brief import OpeningBrief, Span
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import CRACK, WallBand
+from panelgen.design.framing.sticks import Stock, upright
 from panelgen.design.intervals import overlap, subtract
-from panelgen.design.sticks import Stock, upright
 from panelgen.model import Finding, Member, Role, Severity, Why
 
 __all__ = ["JoistRow", "stand_edges", "stand_on_layout", "stand_under_walls"]

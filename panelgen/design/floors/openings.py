@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from panelgen.design.brief import OpeningBrief
 from panelgen.design.floors.joists import JoistRow
-from panelgen.design.sticks import flat
+from panelgen.design.framing.sticks import flat
 from panelgen.model import Finding, Member, Opening, Role, Severity, Why
 
 __all__ = ["frame_openings"]

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief
-from panelgen.design.junctions import ResolvedWall
-from panelgen.design.plan import layer_stack
+from panelgen.design.walls.junctions import ResolvedWall
+from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Frame, Point2, dot
 from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Layer, LayerKind, PanelKind, Severity, WallRun

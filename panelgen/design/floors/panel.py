@@ -6,20 +6,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.bores import bore_room, bored
-from panelgen.design.boxes import sleeves_in
 from panelgen.design.brief import PanelBrief
-from panelgen.design.fastening import Unnailed, fasteners
+from panelgen.design.fastening.panels import Unnailed, fasteners
 from panelgen.design.filling import Filling, fillings
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.cavity import straps
 from panelgen.design.floors.decking import decking, lapping_from_left
 from panelgen.design.floors.framing import frame_cassette
 from panelgen.design.floors.outline import WallBand
-from panelgen.design.framing import Framing
+from panelgen.design.framing.wall import Framing
 from panelgen.design.numbering import mark_members, mark_sheets
-from panelgen.design.requests import Requests
-from panelgen.design.services import Space
+from panelgen.design.services.bores import bore_room, bored
+from panelgen.design.services.boxes import sleeves_in
+from panelgen.design.services.runs import Space
+from panelgen.design.trades.requests import Requests
 from panelgen.design.unfinished import Unfinished
 from panelgen.model import Bearing, Member, Panel, RunPart
 from panelgen.spec.services import SleeveSpec

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from panelgen.catalog import Catalog
 from panelgen.catalog.rows import StockKind
 from panelgen.design.floors.outline import Deck
-from panelgen.design.sticks import Stock, stock_of
+from panelgen.design.framing.sticks import Stock, stock_of
 from panelgen.model import LayerKind
 
 __all__ = ["Stocks", "mass_per_area", "stocks_of"]

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 import shapely
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.plan import layer_stack
+from panelgen.design.framing.sticks import Stock, stock_of
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
 from panelgen.design.roofs.doubts import spliced_lines, thrust
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
 from panelgen.design.roofs.split import Patch, layout_of, patches_of
-from panelgen.design.sticks import Stock, stock_of
+from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine

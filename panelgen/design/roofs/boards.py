@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from panelgen.design.framing.sticks import Stock
 from panelgen.design.roofs.pitch import Pitch, Plane
-from panelgen.design.sticks import Stock
 from panelgen.geometry.frames import Frame, Point2, Vec3, add, cross, dot, scaled
 from panelgen.model import EndCut, Member, Role, Why
 

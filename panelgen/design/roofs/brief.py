@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import Span
+from panelgen.design.framing.sticks import Stock
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import RoofPlane
-from panelgen.design.sticks import Stock
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine

@@ -7,9 +7,9 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from panelgen.catalog import Catalog, Lumber
-from panelgen.design.plan import layer_stack
 from panelgen.design.roofs.boards import room_over
 from panelgen.design.roofs.pitch import Pitch
+from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Point2
 from panelgen.geometry.roof_planes import OutlineEdge
 from panelgen.model import LayerKind

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 import shapely
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.plan import layer_stack
 from panelgen.design.roofs.planes import RoofPlane, planes_of
+from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Point2, Vec3, add, dot, scaled
 from panelgen.model import LayerKind
 from panelgen.spec import HouseSpec

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from panelgen.catalog import SheetNailing
-from panelgen.design.nail_lines import evenly
+from panelgen.design.fastening.lines import evenly
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats, Vec3, add, scaled
 from panelgen.model import Layer, Member, Sheet

@@ -14,7 +14,7 @@ from panelgen.design.brief import Span
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.outline import within
 from panelgen.design.roofs.sticks import Sticks
-from panelgen.design.sheet_joints import LEAST_STRIP, Backing, JointLine, choose_joints
+from panelgen.design.sheathing.joints import LEAST_STRIP, Backing, JointLine, choose_joints
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import bends
 from panelgen.geometry.roof_planes import RoofLine

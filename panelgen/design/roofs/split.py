@@ -15,8 +15,8 @@ from typing import Any
 import shapely
 
 from panelgen.design.brief import Span
-from panelgen.design.partition import legal_joints, split
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane
+from panelgen.design.split.lengths import legal_joints, split
 from panelgen.geometry.frames import Point2
 from panelgen.geometry.rings import bends, segments
 from panelgen.geometry.roof_planes import RoofLine

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from panelgen.catalog import Catalog, Lumber, RuleSet
-from panelgen.design.junctions import ResolvedWall
+from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.geometry.frames import Frame, Point2, Vec3, add, dot, scaled
 from panelgen.model import Finding, Severity, Truss, Why
 from panelgen.spec import HouseSpec

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from panelgen.checks.roles import is_bearing
+from panelgen.checks.holes.roles import is_bearing
 from panelgen.model import Bore, HardwareKind, House, Member, Notch, Role
 from tests.checks.faults.in_wood import level, picked, with_run
 from tests.checks.faults.places import run_spec, upright_run

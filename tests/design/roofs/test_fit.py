@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 from panelgen.catalog import Catalog
 from panelgen.checks.extents import part_outside, sheet_sheet
 from panelgen.checks.fastening import fastener_edge, fastener_miss
-from panelgen.checks.notching import notching
+from panelgen.checks.holes.notching import notching
 from panelgen.checks.scene import Scene
 from panelgen.checks.shanks import Shanks
-from panelgen.checks.shared_space import panel_panel
+from panelgen.checks.shell.shared_space import panel_panel
 from panelgen.checks.sticks import member_member, member_shape
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.panel import design_roof_panel

@@ -1,0 +1,1 @@
+"""Holes and notches in sticks against the rule set."""

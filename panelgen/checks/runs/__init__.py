@@ -1,0 +1,1 @@
+"""Runs of services: against wood, sheets, openings, one another and the rules of their trades."""

@@ -1,0 +1,1 @@
+"""Insulated bays: what sticks leave empty of a panel, and what fills it."""

@@ -1,0 +1,1 @@
+"""Nails and screws: where sticks, straps and sheets meet, and the schedule that says how each joint is nailed."""

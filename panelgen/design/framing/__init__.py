@@ -1,0 +1,1 @@
+"""Framing of walls: studs, plates, openings and blocking, from the most to the least constrained."""

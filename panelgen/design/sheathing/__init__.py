@@ -1,0 +1,1 @@
+"""Sheathing: faces of panels covered with sheets cut from stock."""

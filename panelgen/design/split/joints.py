@@ -1,0 +1,105 @@
+"""Where along a wall its panels may meet: on the stud layout, clear of everything a joint would cut through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from panelgen.catalog import RuleSet
+from panelgen.design.brief import OpeningBrief, PanelBrief, Span
+from panelgen.design.framing.headers import choose_header
+from panelgen.design.framing.posts import BITE
+from panelgen.design.framing.tops import slopes, under_plates
+from panelgen.design.services.runs import Space
+from panelgen.design.trades.requests import Requests
+from panelgen.model import Fitting, RunPart
+
+__all__ = ["Keep", "joint_places", "kept_clear", "service_keeps", "space_of"]
+
+_EPS = 1e-6
+
+
+class Keep(NamedTuple):
+    """A stretch of a wall, panel x in mm, that joints keep off, and what is there."""
+
+    start: float
+    stop: float
+    what: str
+
+
+def kept_clear(whole: PanelBrief, rules: RuleSet) -> tuple[Keep, ...]:
+    """What of the wall itself joints keep off: openings with their studs, and the walls that meet it with their posts.
+
+    `whole` is the brief of the wall as if it were one panel. Each panel has an end stud at a joint, so that there
+    is always room for one beside the studs and posts.
+    """
+    stud = whole.catalog.stock(whole.assembly.framing.stock).thickness
+    clearance = whole.shop.joint_clearance
+    keeps = []
+    for hole in whole.openings:
+        room = max(clearance, (_beside(whole, hole, rules) + 1) * stud)
+        keeps.append(Keep(hole.x0 - room, hole.x1 + room, f"opening {hole.id}"))
+    for tee in (*whole.tees, *whole.corners):
+        room = max(clearance, BITE + stud)
+        low, high = min(tee.span[0], tee.framing[0]), max(tee.span[1], tee.framing[1])
+        keeps.append(Keep(low - room, high + room, f"wall {tee.wall}"))
+    return tuple(keeps)
+
+
+def _beside(whole: PanelBrief, hole: OpeningBrief, rules: RuleSet) -> int:
+    """How many jacks and kings stand at each side of an opening."""
+    spec = whole.assembly.framing
+    stud = whole.catalog.stock(spec.stock).thickness
+    under = under_plates(slopes(whole), hole.x0, hole.x1, spec.top_plates * stud)
+    choice, _ = choose_header(whole, hole, under - hole.y1 - stud, rules)
+    return choice.jacks + choice.kings
+
+
+def space_of(whole: PanelBrief) -> Space:
+    """The room that a wall takes."""
+    low, high = min(layer.z0 for layer in whole.layers), max(layer.z1 for layer in whole.layers)
+    return Space(whole.frame, (0.0, 0.0, low), (whole.length, whole.height, high))
+
+
+def service_keeps(whole: PanelBrief, runs: Iterable[RunPart], requests: Requests) -> tuple[Keep, ...]:
+    """The stretches where a joint would fall on a service of the wall: a run that does not go along it, a fitting,
+    a box or a sleeve. They keep clear of the end studs on both sides of the joint."""
+    stud = whole.catalog.stock(whole.assembly.framing.stock).thickness
+    wall, start = whole.wall.id, whole.wall_start
+    found = [keep for part in runs for keep in _across(part)]
+    found += [Keep(*_reach(fitting), f"fitting {fitting.id}") for fitting in requests.fittings_in(space_of(whole))]
+    for box in requests.boxes.get(wall, ()):
+        half, x = whole.catalog.box(box.product).width / 2, box.at[0] - start
+        found.append(Keep(x - half, x + half, f"box {box.id}"))
+    for sleeve in requests.sleeves.get(wall, ()):
+        half, x = whole.catalog.sleeve(sleeve.product).outside / 2, sleeve.at[0] - start
+        found.append(Keep(x - half, x + half, f"sleeve {sleeve.id}"))
+    return tuple(Keep(keep.start - stud, keep.stop + stud, keep.what) for keep in found)
+
+
+def _across(part: RunPart) -> Iterator[Keep]:
+    """The stretches of a run that go up the wall or through it rather than along it."""
+    half = part.outside_diameter / 2
+    for a, b in pairwise(part.path):
+        along = abs(b[0] - a[0])
+        if along < max(abs(b[1] - a[1]), abs(b[2] - a[2])):
+            yield Keep(min(a[0], b[0]) - half, max(a[0], b[0]) + half, f"run {part.run}")
+
+
+def _reach(fitting: Fitting) -> Span:
+    """How far a fitting reaches along its wall."""
+    x, half = fitting.point[0], fitting.diameter / 2
+    reach = (-half, half, *(arm[0] for arm in fitting.arms))
+    return x + min(reach), x + max(reach)
+
+
+def joint_places(whole: PanelBrief, keeps: Sequence[Keep], forbidden: Sequence[Span]) -> tuple[float, ...]:
+    """The layout lines of a wall, panel x (mm), where panels may meet, left to right."""
+    shortest = whole.shop.shortest_panel - _EPS
+    barred = [*((low + _EPS, high - _EPS) for low, high, _ in keeps), *forbidden]
+    return tuple(
+        x
+        for x in whole.layout
+        if shortest <= x <= whole.length - shortest and not any(low < x < high for low, high in barred)
+    )

@@ -1,0 +1,1 @@
+"""The service cavity: straps on the inner sheathing, clear of what runs between them."""

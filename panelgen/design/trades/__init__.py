@@ -1,0 +1,1 @@
+"""What later trades ask of panels: backing for what they will hang."""

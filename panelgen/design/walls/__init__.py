@@ -1,0 +1,1 @@
+"""Walls in plan: lines, corners and tees, and which opening and layer falls in which panel."""
