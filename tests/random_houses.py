@@ -188,7 +188,7 @@ def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str
         a, b = max(pairwise(sorted({x for x, _ in ring})), key=lambda stretch: stretch[1] - stretch[0])
         left = (a + b) // 2 - 19
         floor["openings"] = [{"id": f"ST{number}", "at": [left, 12], "size": size, "kind": "stair"}]
-        floor["forbids"] = [[left - 8, left + 46]]
+        floor["no_joints"] = [{"start": left - 8, "end": left + 46}]
     return floor
 
 

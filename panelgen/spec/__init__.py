@@ -6,7 +6,7 @@ from panelgen.spec.handling import CraneReach, CraneSpec, TruckSpec
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
-from panelgen.spec.roofs import RoofCorner, RoofEdge, RoofOpening, RoofPins, RoofSpec, TrussSpec
+from panelgen.spec.roofs import RoofCorner, RoofEdge, RoofOpening, RoofSpec, TrussSpec
 from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
 from panelgen.spec.splits import JointSpec, NoJointSpec
@@ -41,7 +41,6 @@ __all__ = [
     "RoofCorner",
     "RoofEdge",
     "RoofOpening",
-    "RoofPins",
     "RoofSpec",
     "RunSpec",
     "SheathingLayer",

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from panelgen.spec.base import SpecModel
-from panelgen.spec.quantities import Id, Length, LevelId, Name, PositiveLength, Text
+from panelgen.spec.quantities import Id, LevelId, Name, PositiveLength, Text
+from panelgen.spec.splits import DeckJoint, DeckNoJoint
 from panelgen.spec.walls import Level, PlanPoint
 
 __all__ = ["CeilingSpec", "DeckBeam", "DeckOpening", "DeckSpec", "FloorSpec"]
@@ -40,8 +41,8 @@ class DeckSpec(SpecModel):
     `outline` is a plan polygon with square corners, at the outer face of the framing; left out, it is the
     level's one closed outline. `joists` is the plan axis they run along. `bears_on` are the walls that
     carry it, left out all bearing walls below it; `beams` carry it too. `rim` is the stock of rims, `header` that of
-    trimmers and headers, where the usual one does not do. `pins` are plan coordinates across the
-    joists where cassettes must meet, `forbids` stretches where they must not.
+    trimmers and headers, where the usual one does not do. `joints` are plan coordinates
+    across the joists where cassettes must meet, `no_joints` stretches where they must not.
     """
 
     id: Id
@@ -54,8 +55,8 @@ class DeckSpec(SpecModel):
     openings: tuple[DeckOpening, ...] = ()
     rim: Text | None = None
     header: Text | None = None
-    pins: tuple[Length, ...] = ()
-    forbids: tuple[tuple[Length, Length], ...] = ()
+    joints: tuple[DeckJoint, ...] = ()
+    no_joints: tuple[DeckNoJoint, ...] = ()
 
     def ring(self, level: Level) -> tuple[PlanPoint, ...]:
         """The outline in plan, counter-clockwise; empty where neither this nor the level gives just one."""

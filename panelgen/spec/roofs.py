@@ -8,9 +8,10 @@ from pydantic import Field
 
 from panelgen.spec.base import SpecModel
 from panelgen.spec.quantities import Id, Length, LevelId, Mass, Name, PositiveLength, SomeLength, Spacing, Text
+from panelgen.spec.splits import RoofJoint, RoofNoJoint
 from panelgen.spec.walls import Level, PlanPoint
 
-__all__ = ["RoofCorner", "RoofEdge", "RoofOpening", "RoofPins", "RoofSpec", "TrussSpec"]
+__all__ = ["RoofCorner", "RoofEdge", "RoofOpening", "RoofSpec", "TrussSpec"]
 
 
 class RoofCorner(SpecModel):
@@ -44,21 +45,14 @@ class RoofOpening(SpecModel):
     kind: Literal["skylight", "dormer"] = "skylight"
 
 
-class RoofPins(SpecModel):
-    """Where the plane of an edge is to be split into panels, and where not, along the edge from its start."""
-
-    edge: Id
-    joints: tuple[SomeLength, ...] = ()
-    keep_clear: tuple[tuple[SomeLength, SomeLength], ...] = ()
-
-
 class RoofSpec(SpecModel):
     """A roof over the outer faces of the framing that bears it, its rafters those of the assembly's framing.
 
     `footprint` has square corners and runs counter-clockwise; left out, it is the level's one closed
     outline, whose walls are its edges. Edges that are not listed are eaves with the roof's slope. `plate`
     is the height of the plates in the house, by default the top of the level's walls. Overhangs are level
-    distances; steeper eaves overhang less, so that all are at one height.
+    distances; steeper eaves overhang less, so that all are at one height. `joints` say where panels of a plane
+    must meet, `no_joints` where they must not.
     """
 
     id: Id
@@ -76,7 +70,8 @@ class RoofSpec(SpecModel):
     valley: Text | None = None
     fascia: Text | None = None
     openings: tuple[RoofOpening, ...] = ()
-    pins: tuple[RoofPins, ...] = ()
+    joints: tuple[RoofJoint, ...] = ()
+    no_joints: tuple[RoofNoJoint, ...] = ()
 
     def corners(self, level: Level) -> tuple[tuple[str, PlanPoint], ...]:
         """The edges by id, each with the corner where it starts; none where the level has not one closed outline."""

@@ -47,7 +47,9 @@ def _add(row: dict[str, Any], spec: dict[str, Any], number: int) -> None:
             wall["start"], wall["end"] = _moved(wall["start"], right), _moved(wall["end"], right)
     for deck in (*spec["floors"], *spec.get("ceilings", ())):
         deck["outline"] = [corner["at"] for corner in rings[deck["level"]]]
-        deck["forbids"] = [[a + right, b + right] for a, b in deck.get("forbids", ())]
+        deck["no_joints"] = [
+            {end: place + right for end, place in stretch.items()} for stretch in deck.get("no_joints", ())
+        ]
         for hole in deck.get("openings", ()):
             hole["at"] = _moved(hole["at"], right)
     for roof in spec.get("roofs", ()):

@@ -101,7 +101,7 @@ def split_field(
     weigh, and where there is none of these either the field is split at its pins only.
     """
     x0, y0, x1, y1 = rect
-    pins = sorted(x for x in map(deck.across, deck.spec.pins) if x0 + _EPS < x < x1 - _EPS)
+    pins = sorted(x for x in (deck.across(joint.at) for joint in deck.spec.joints) if x0 + _EPS < x < x1 - _EPS)
     free = [x for x in _joints(deck, rect, shop) if all(abs(x - pin) > _EPS for pin in pins)]
     stops = (x0, *sorted((*free, *pins)), x1)
     sheets = tuple(
@@ -138,7 +138,7 @@ def _joints(deck: Deck, rect: Rect, shop: Shop) -> list[float]:
     clear = [(hole.x0, hole.x1) for hole in deck.openings if overlap((hole.y0, hole.y1), (y0, y1)) > _EPS]
     layout = [n * spacing for n in range(math.ceil(x0 / spacing), math.floor(x1 / spacing) + 1)]
     joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)
-    barred = [tuple(sorted(map(deck.across, stretch))) for stretch in deck.spec.forbids]
+    barred = [tuple(sorted((deck.across(one.start), deck.across(one.end)))) for one in deck.spec.no_joints]
     return [x for x in joints if not any(low < x < high for low, high in barred)]
 
 

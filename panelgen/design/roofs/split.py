@@ -68,9 +68,7 @@ def _forced(plane: RoofPlane) -> list[float]:
         turn = _turn(before.start, side.start, side.end)
         if turn < -_SAME or (turn < _SAME and before.line is not side.line):
             places.add(side.start[0])
-    for pins in plane.roof.pins:
-        if pins.edge == plane.edge:
-            places.update(x for x in pins.joints if min(xs) < x < max(xs))
+    places.update(one.at for one in plane.roof.joints if one.edge == plane.edge and min(xs) < one.at < max(xs))
     ordered = sorted(places)
     return [ordered[0], *(b for a, b in pairwise(ordered) if b - a > _SAME)]
 
@@ -103,10 +101,11 @@ def _spans(plane: RoofPlane, piece: Any, spacing: float, shop: Shop) -> tuple[Sp
         for opening in plane.roof.openings
         if opening.edge == plane.edge
     ]
-    clear += [span for pins in plane.roof.pins if pins.edge == plane.edge for span in pins.keep_clear]
+    barred = [(one.start, one.end) for one in plane.roof.no_joints if one.edge == plane.edge]
     clear += [(x, x) for x, _ in plane.footprint]
     layout = [x for _, x in layout_of(spacing, (x0, x1))]
     joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)
+    joints = tuple(x for x in joints if not any(low < x < high for low, high in barred))
     return split((x0, x1), joints, widest, shop.shortest_panel)
 
 

@@ -88,17 +88,17 @@ def test_joints_keep_off_openings_and_forbidden_stretches() -> None:
     free = [start for start, *_ in placed(floored(openings=[STAIR]))][1:]
     at = STAIR["at"][0]
     assert all(start <= at - 300.0 or start >= at + STAIR["size"][0] + 300.0 for start in free)
-    barred = floored(floor={"forbids": [[7 * FOOT, 9 * FOOT]]})
+    barred = floored(floor={"no_joints": [{"start": 7 * FOOT, "end": 9 * FOOT}]})
     assert not [start for start, *_ in placed(barred) if 7 * FOOT < start < 9 * FOOT]
 
 
 def test_pins_are_joints() -> None:
-    assert 10 * FOOT in [start for start, *_ in placed(floored(floor={"pins": [10 * FOOT]}))]
+    assert 10 * FOOT in [start for start, *_ in placed(floored(floor={"joints": [{"at": 10 * FOOT}]}))]
 
 
 def test_pins_are_in_plan_also_where_joists_run_along_x() -> None:
     ring = ((0.0, 1000.0), (24 * FOOT, 1000.0), (24 * FOOT, 1000.0 + 40 * FOOT), (0.0, 1000.0 + 40 * FOOT))
-    house = design(floored(ring, joists="x", floor={"pins": [1000.0 + 30 * FOOT]}))
+    house = design(floored(ring, joists="x", floor={"joints": [{"at": 1000.0 + 30 * FOOT}]}))
     ends = {round(in_plan(panel).bounds[1], 3) for panel in cassettes(house)}
     assert round(1000.0 + 30 * FOOT, 3) in ends
 

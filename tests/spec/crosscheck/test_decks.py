@@ -90,6 +90,22 @@ def test_what_cannot_be_is_named(text: str, words: str) -> None:
         loads(text)
 
 
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ("joints: [{at: 9000}]", "reaches from 0 mm to 9000 mm: no cassettes meet there"),
+        ("joints: [{at: 4000}, {at: 4000}]", "joints[0] asks for this joint already"),
+        ("joints: [{at: 4000}], no_joints: [{start: 3000, end: 5000}]", "no_joints[0] forbids a joint there"),
+        (f"joints: [{{at: 1500}}], openings: [{hole(1000, 1000, 900, 900)}]", "falls in opening H"),
+        ("no_joints: [{start: 5000, end: 3000}]", "end must be greater than start"),
+    ],
+)
+def test_joints_that_cannot_be(more: str, words: str) -> None:
+    with pytest.raises(SpecError) as caught:
+        loads(floor(more))
+    assert [words in problem.message for problem in caught.value.problems] == [True]
+
+
 @pytest.mark.parametrize("place", [hole(0, 1000, 900, 900), hole(1000, 1000, 900, 900)])
 def test_openings_inside_the_outline_are_taken(place: str) -> None:
     assert len(loads(floor(f"openings: [{place}]")).floors[0].openings) == 1

@@ -44,12 +44,29 @@ def test_a_roof_takes_its_footprint_from_the_outline() -> None:
         ("level: '2', assembly: roof", "roofs[0].level", "no level of this name"),
         ("level: '1', assembly: rof", "roofs[0].assembly", "no assembly of this name"),
         ("level: '1', assembly: roof, hip: 2x99", "roofs[0].hip", "no stock size of this name"),
-        ("level: '1', assembly: roof, pins: [{edge: X}]", "roofs[0].pins[0].edge", "no edge of this name"),
+        ("level: '1', assembly: roof, joints: [{edge: X, at: 1}]", "roofs[0].joints[0].edge", "no edge of this name"),
         (
             ("level: '1', assembly: roof, edges: [{edge: S, kind: gable}], "
             "openings: [{id: o, edge: S, at: [1000, 1000], size: [600, 900]}]"),
             "roofs[0].openings[0].edge",
             "edge S is a gable, which has no plane",
+        ),
+        (
+            "level: '1', assembly: roof, edges: [{edge: S, kind: gable}], joints: [{edge: S, at: 1000}]",
+            "roofs[0].joints[0].edge",
+            "edge S is a gable, which has no plane",
+        ),
+        (
+            ("level: '1', assembly: roof, openings: [{id: o, edge: S, at: [2000, 1000], size: [600, 900]}], "
+            "joints: [{edge: N, at: 2000}, {edge: S, at: 1800}]"),
+            "roofs[0].joints[1].at",
+            "falls in opening o",
+        ),
+        (
+            ("level: '1', assembly: roof, joints: [{edge: S, at: 1800}], "
+            "no_joints: [{edge: N, start: 1000, end: 3000}, {edge: S, start: 1000, end: 3000}]"),
+            "roofs[0].joints[0].at",
+            "no_joints[1] forbids",
         ),
         (
             ("level: '1', assembly: roof, footprint: [{edge: a, at: [0, 0]}, {edge: b, at: [0, 5000]}, "

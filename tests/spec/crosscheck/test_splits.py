@@ -30,7 +30,7 @@ def test_joints_that_can_be(edited: Callable[..., str]) -> None:
          "no_joints[0] forbids", "take one"),
         ("no_joints: [{wall: X, start: 0, end: 1}]", "no_joints[0].wall", "no wall", "choose one of"),
         ("no_joints: [{wall: E, start: 0, end: 6001}]", "no_joints[0].end", "is 6000 mm long", "from its start"),
-        ("no_joints: [{wall: E, start: 10, end: 10}]", "no_joints[0].end", "greater than start", "from the start"),
+        ("no_joints: [{wall: E, start: 10, end: 10}]", "no_joints[0].end", "greater than start", "from the same place"),
     ],
 )  # fmt: skip
 def test_joints_that_cannot_be(
