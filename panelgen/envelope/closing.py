@@ -149,13 +149,26 @@ def _told_apart(met: Stretches, joints: _Joints) -> tuple[Stretches, Stretches]:
 
 
 def _inside(
-    edges: Edges, edge: Ints, solids: Convex, solid: Ints, grown: Floats, joint: Ints, off: Floats
+    edges: Edges, edge: Ints, solids: Convex, solid: Ints, grown: Floats, joint: Ints, *offs: Floats
 ) -> Stretches:
-    """Where each `edge`, moved by its row of `off` (e, 3), is inside its `solid`, grown by so much."""
-    shares = solids.stretches(solid, edges.start[edge] + off[edge], edges.end[edge] + off[edge], grown)
+    """Where each `edge`, moved by its row of any of `offs` (e, 3), is inside its `solid`, grown by so much."""
+    shares, *others = (
+        solids.stretches(solid, edges.start[edge] + off[edge], edges.end[edge] + off[edge], grown) for off in offs
+    )
+    for other in others:
+        shares = _as_one(shares, other)
     size = (shares[:, 1] - shares[:, 0]) * edges.length[edge]
     rows = size > _LEAST
     return Stretches(edge[rows], shares[rows, 0], shares[rows, 1], joint[rows])
+
+
+def _as_one(one: Floats, other: Floats) -> Floats:
+    """(n, 2) two stretches of each line joined where they overlap, or else the longer."""
+    joined = np.stack((np.minimum(one[:, 0], other[:, 0]), np.maximum(one[:, 1], other[:, 1])), axis=1)
+    overlap = np.maximum(one[:, 0], other[:, 0]) <= np.minimum(one[:, 1], other[:, 1])
+    longer = np.where((one[:, 1] - one[:, 0] >= other[:, 1] - other[:, 0])[:, None], one, other)
+    result: Floats = np.where(overlap[:, None], joined, longer)
+    return result
 
 
 def _boxes(edges: Edges, grown: float) -> Boxes:
@@ -185,8 +198,9 @@ def _behind(panel: Panel, barrier: Barrier) -> tuple[float, float]:
 def _to_sheets(surface: Surface, joints: _Joints, among: Ints, near: float, far: float) -> Stretches:
     """The stretches of some edges within reach of another sheet, by what joins the two panels.
 
-    Taken are seals that bridge more than `near` and no more than `far` (mm). One that bridges far does so ahead
-    of the edge, not beside its ends.
+    Taken are seals that bridge more than `near` and no more than `far` (mm). One that bridges little reaches from
+    either face of the sheet: it may be folded over the cut. One that bridges far does so ahead of the edge, not
+    beside its ends.
     """
     edges = surface.edges
     edge, sheet = overlapping(_boxes(edges, far).take(among), surface.sheets.boxes)
@@ -196,8 +210,11 @@ def _to_sheets(surface: Surface, joints: _Joints, among: Ints, near: float, far:
     reach = np.where(joints.reach[joint] < 0.0, bare, joints.reach[joint])
     rows = (joint != _NO_JOINT) & (reach > near) & (reach <= far) & (edges.sheet[edge] != sheet)
     edge, sheet, joint, reach = edge[rows], sheet[rows], joint[rows], reach[rows]
-    ahead = 0.0 if far == _NEAR else (far - _NEAR) / 2
-    return _inside(edges, edge, surface.sheets, sheet, reach - ahead, joint, -ahead * edges.inward)
+    if far > _NEAR:
+        ahead = (far - _NEAR) / 2
+        return _inside(edges, edge, surface.sheets, sheet, reach - ahead, joint, -ahead * edges.inward)
+    back = -edges.facing * surface.thickness[edges.sheet, None]
+    return _inside(edges, edge, surface.sheets, sheet, reach, joint, np.zeros_like(back), back)
 
 
 def _to_units(surface: Surface, panels: Sequence[Panel], joints: _Joints) -> Stretches:

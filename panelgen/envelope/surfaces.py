@@ -45,10 +45,11 @@ class Edges:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surface:
-    """One barrier of some panels: its sheets as solids, the panel of each (s,), and the edges of all."""
+    """One barrier of some panels: its sheets as solids, the panel and thickness (mm) of each (s,), the edges of all."""
 
     sheets: Convex
     panel: Ints
+    thickness: Floats
     edges: Edges
 
     @classmethod
@@ -66,7 +67,7 @@ class Surface:
         depths = np.array([(layer.z0, layer.z1) for _, layer, _ in placed]).reshape(-1, 2)
         hulls = [_hull(sheet) for _, _, sheet in placed]
         solids = Convex.prisms(hulls, depths, origins[panel], axes[panel])
-        return cls(solids, panel, _edges(placed, panel, barrier, origins, axes))
+        return cls(solids, panel, depths[:, 1] - depths[:, 0], _edges(placed, panel, barrier, origins, axes))
 
 
 def barrier_layers(panel: Panel, barrier: Barrier) -> Iterator[Layer]:
