@@ -183,7 +183,7 @@ def _holders(schedule: SheetSchedule, sticks: Elevation, plies: Plies, sheet: In
     behind = np.where(schedule.outer[sheet], plies.inside[stick], plies.outside[stick])
     more = np.where(behind == NO_PLY, 0.0, depth[behind])
     bite, wood = schedule.bite[sheet], depth[stick]
-    return np.where((bite > wood) & (behind != NO_PLY), behind, stick), bite <= wood + more - COVER
+    return np.where((bite > wood + TOUCH) & (behind != NO_PLY), behind, stick), bite <= wood + more - COVER
 
 
 def _is_edge(lines: _Lines, blocks: Blocks, sticks: Elevation, length: Floats) -> Bools:
