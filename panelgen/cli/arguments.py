@@ -16,7 +16,7 @@ def parser() -> argparse.ArgumentParser:
     """The parser; what it returns carries the command to run as `run`."""
     top = argparse.ArgumentParser(
         prog="panelgen",
-        description="Off-site wood wall panels: from a house spec to checked panels and models for review.",
+        description="Off-site wood panels: from a house spec to checked panels and models for review.",
         epilog="Exit codes: 0 clean, 1 stop findings, 2 bad input.",
     )
     top.add_argument("--version", action="version", version=f"panelgen {panelgen.__version__}")

@@ -11,6 +11,7 @@ from panelgen.design.limits import shop_limits
 from panelgen.model import Assumption, DesignLoads, House, Panel, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
+from panelgen.spec.settling import settled
 
 __all__ = ["design", "house_of"]
 
@@ -21,6 +22,7 @@ def design(spec: HouseSpec, catalog: Catalog | None = None) -> House:
     What cannot be built as asked becomes a finding of the panel or the house; only bad input raises
     (SpecError, CatalogError).
     """
+    spec = settled(spec, catalog)
     draft = Draft.of(spec, catalog)
     return house_of(spec, draft, draft.panels())
 
@@ -43,6 +45,6 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
         interior_board=spec.design.interior_board,
         loads=DesignLoads(spec.design.ground_snow, spec.design.building_width),
         partitions=draft.partitions,
-        storeys=tuple(Storey(level.id, level.elevation, level.has_floor) for level in spec.levels),
+        storeys=tuple(Storey(level.id, level.base, level.has_floor) for level in spec.levels),
         trusses=draft.trusses,
     )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from itertools import chain
+from typing import Any, get_args
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.lines import Key, Path, dotted, step
@@ -42,8 +44,14 @@ def _defaults(model: BaseModel, path: Path, unit: str) -> Iterator[tuple[Path, t
         if isinstance(value, _CONTAINERS) and any(isinstance(inner, BaseModel) for inner in _inside(value)):
             yield from _nested(value, (*path, name), unit)
         elif name not in written and value not in (None, (), {}, ""):
-            measure = next((mark.unit for mark in info.metadata if isinstance(mark, Measure)), "")
-            yield (*path, name), kind, _text(value, measure, unit)
+            yield (*path, name), kind, _text(value, _measure(info), unit)
+
+
+def _measure(field: FieldInfo) -> str:
+    """The unit of a field's numbers, also where it may hold none; empty for what is no quantity."""
+    choices = get_args(field.annotation)
+    marks = chain(field.metadata, *(getattr(choice, "__metadata__", ()) for choice in choices))
+    return next((mark.unit for mark in marks if isinstance(mark, Measure)), "")
 
 
 def _inside(value: Any) -> Sequence[Any]:

@@ -15,6 +15,7 @@ from panelgen.spec.crosscheck import crosscheck
 from panelgen.spec.faults import Fault
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.salvage import salvaged
+from panelgen.spec.settling import settled
 from panelgen.spec.tree import MAX_SIZE, read_tree
 from panelgen.spec.wording import faults_of
 from panelgen.units import LENGTH_UNITS
@@ -53,10 +54,11 @@ def loads(text: str, file: str = "", catalog: Catalog | None = None) -> HouseSpe
     tree = read_tree(text, file)
     house, faults = _validated(tree.data)
     if house is not None:
+        house = settled(house, catalog)
         faults = list(islice(crosscheck(house, catalog), MAX_PROBLEMS + 1))
     elif rest := salvaged(tree.data, faults):
         partial, _ = _validated(rest.data)
-        found = crosscheck(partial, catalog) if partial is not None else ()
+        found = crosscheck(settled(partial, catalog), catalog) if partial is not None else ()
         faults += [fault._replace(path=rest.path_in_file(fault.path)) for fault in islice(found, MAX_PROBLEMS)]
     problems = [*tree.problems, *(fault.problem(tree.lines) for fault in faults)]
     if house is None or problems:

@@ -50,9 +50,9 @@ class RoofSpec(SpecModel):
 
     `footprint` has square corners and runs counter-clockwise; left out, it is the level's one closed
     outline, whose walls are its edges. Edges that are not listed are eaves with the roof's slope. `plate`
-    is the height of the plates in the house, by default the top of the level's walls. Overhangs are level
-    distances; steeper eaves overhang less, so that all are at one height. `joints` say where panels of a plane
-    must meet, `no_joints` where they must not.
+    is the height of the plates in the house, by default the top of the level's walls and of the ceiling on them.
+    Overhangs are level distances; steeper eaves overhang less, so that all are at one height. `joints` say where
+    panels of a plane must meet, `no_joints` where they must not.
     """
 
     id: Id
@@ -72,6 +72,13 @@ class RoofSpec(SpecModel):
     openings: tuple[RoofOpening, ...] = ()
     joints: tuple[RoofJoint, ...] = ()
     no_joints: tuple[RoofNoJoint, ...] = ()
+
+    @property
+    def seat(self) -> float:
+        """The height of its plates in the house, mm; only in a house whose heights are settled."""
+        if self.plate is None:
+            raise ValueError(f"the heights of roof {self.id} are not settled")
+        return self.plate
 
     def corners(self, level: Level) -> tuple[tuple[str, PlanPoint], ...]:
         """The edges by id, each with the corner where it starts; none where the level has not one closed outline."""

@@ -87,11 +87,13 @@ class WallLine(_WallOptions):
 class Level(SpecModel):
     """A storey: its walls stand on `elevation` and are `height` high, bottom of plate to top of plates.
 
+    Left out, `elevation` is that of the top of the level listed before, and of the level's floor over it.
+
     `has_floor` says whether walls below carry a floor here; false for gable walls on top of a storey.
     """
 
     id: LevelId
-    elevation: Length
+    elevation: Length | None = None
     height: PositiveLength
     has_floor: bool = True
     outlines: tuple[Outline, ...] = ()
@@ -104,3 +106,10 @@ class Level(SpecModel):
                 "a level needs at least one outline or wall", "add outlines or walls to it, or leave it out"
             )
         return self
+
+    @property
+    def base(self) -> float:
+        """Where its walls stand, mm; only in a house whose heights are settled."""
+        if self.elevation is None:
+            raise ValueError(f"the heights of level {self.id} are not settled")
+        return self.elevation

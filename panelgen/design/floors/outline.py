@@ -16,6 +16,7 @@ from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Frame, Point2, dot
 from panelgen.geometry.rectangles import Rect
+from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Finding, Layer, LayerKind, PanelKind, Severity, WallRun
 from panelgen.model.layers import underside
 from panelgen.spec.assemblies import Assembly
@@ -29,7 +30,7 @@ CRACK = 50.0
 """Walls that leave less than this (mm) between them carry what lies over it; common practice, no source."""
 
 _SEATED = 1.0
-"""A wall whose top is this near (mm) to the underside carries the deck: saw tolerance, common practice, no source."""
+"""A deck may stand so far (mm) above a wall that carries it: saw tolerance, common practice, no source."""
 
 _SQUARE = 1e-9
 _ROUNDING = 1e-3
@@ -112,13 +113,14 @@ def _deck(spec: HouseSpec, one: DeckSpec, level: Level, walls: Sequence[Resolved
     layers = layer_stack(assembly, catalog)
     kind = PanelKind.CEILING if isinstance(one, CeilingSpec) else PanelKind.FLOOR
     if kind is PanelKind.CEILING:
-        z = level.elevation + level.height - underside(layers)
+        z = level.base + level.height - underside(layers)
     else:
-        z = level.elevation - max(layer.z1 for layer in layers)
+        z = level.base - max(layer.z1 for layer in layers)
     plan = one.ring(level)
     frame = _frame(plan, one.joists, z)
     seat = z + underside(layers)
-    under = [wall for wall in walls if abs(_top_of(wall) - seat) <= _SEATED]
+    lower = _level_below(spec, kind, level)
+    under = [wall for wall in walls if _bears(one, wall, seat - _top_of(wall), lower)]
     over = [wall for wall in walls if kind is PanelKind.FLOOR and wall.wall.level.id == level.id]
     return Deck(
         one,
@@ -141,16 +143,30 @@ def seat_findings(spec: HouseSpec, decks: Sequence[Deck], walls: Sequence[Resolv
     """Where a wall that should carry a deck ends below its underside or reaches into it."""
     findings = []
     for deck in decks:
-        lower = [one for one in spec.levels if one.elevation < deck.level.elevation]
-        below = (
-            deck.level if deck.kind is PanelKind.CEILING else max(lower, key=lambda one: one.elevation, default=None)
-        )
+        below = _level_below(spec, deck.kind, deck.level)
         seat = deck.frame.origin[2] + underside(deck.layers)
         for wall in walls:
             gap = seat - _top_of(wall)
-            if wall.wall.level is below and _carries(deck.spec, wall) and abs(gap) > _SEATED and _is_under(deck, wall):
+            if wall.wall.level is below and _carries(deck.spec, wall) and not _seated(gap) and _is_under(deck, wall):
                 findings.append(_off_seat(deck, wall, gap))
     return findings
+
+
+def _level_below(spec: HouseSpec, kind: PanelKind, level: Level) -> Level | None:
+    """The level whose walls carry a deck."""
+    if kind is PanelKind.CEILING:
+        return level
+    return max((one for one in spec.levels if one.base < level.base), key=lambda one: one.base, default=None)
+
+
+def _seated(gap: float) -> bool:
+    """Whether a deck that stands `gap` (mm) above a wall lies on it."""
+    return -TOLERANCE <= gap <= _SEATED
+
+
+def _bears(one: DeckSpec, wall: ResolvedWall, gap: float, below: Level | None) -> bool:
+    """Whether a wall lies under a deck: one that carries it does even where its height is wrong."""
+    return _seated(gap) or (wall.wall.level is below and _carries(one, wall) and math.isfinite(gap))
 
 
 def _off_seat(deck: Deck, wall: ResolvedWall, gap: float) -> Finding:
@@ -183,7 +199,7 @@ def _is_under(deck: Deck, wall: ResolvedWall) -> bool:
 def _top_of(wall: ResolvedWall) -> float:
     """Height of a wall's top in the house; infinite where it is not level, so that nothing lies on it."""
     heights = [y for _, y in wall.wall.top]
-    return wall.wall.level.elevation + heights[0] if max(heights) - min(heights) < _SQUARE else math.inf
+    return wall.wall.level.base + heights[0] if max(heights) - min(heights) < _SQUARE else math.inf
 
 
 def _is_square(wall: ResolvedWall) -> bool:

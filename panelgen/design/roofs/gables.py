@@ -36,7 +36,7 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
             layers = layer_stack(spec.assemblies[corner.assembly or outline.assembly], catalog)
             depth = max(layer.z1 for layer in layers if layer.kind is LayerKind.FRAMING) - min(one.z0 for one in layers)
             faces = _faces(corner.at, following.at, depth)
-            outer, inner = (list(_under(planes, *face, level.elevation)) for face in faces)
+            outer, inner = (list(_under(planes, *face, level.base)) for face in faces)
             if outer:
                 lower = inner if len(inner) == len(outer) else outer
                 tops[corner.wall] = tuple((x, min(y, z)) for (x, y), (_, z) in zip(outer, lower, strict=True))

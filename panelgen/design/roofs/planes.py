@@ -78,9 +78,8 @@ def planes_of(
             break
         hipped |= open_gables
     names = _names(roof, [edges[face.edge] for face in faces])
-    plate = level.elevation + level.height if roof.plate is None else roof.plate
     planes = [
-        _plane(roof, level, edges, face, names, number, plate, depth, (bearing, inner, lap), turn)
+        _plane(roof, level, edges, face, names, number, roof.seat, depth, (bearing, inner, lap), turn)
         for number, face in enumerate(faces)
     ]
     return tuple(planes), tuple(_doubts(planes, rules, [edges[number].name for number in sorted(hipped)]))

@@ -300,7 +300,7 @@ def _angle_note(through: PlanWall, butt: PlanWall, crossing: _Crossing) -> list[
             f"wall {butt.id} meets wall {through.id} at other than a right angle: it is cut square and the "
             "wedge between them is left for a site-cut filler",
             parts=(through.id, butt.id),
-            house_point=(crossing.point[0], crossing.point[1], through.level.elevation),
+            house_point=(crossing.point[0], crossing.point[1], through.level.base),
             source="common practice, no source",
         )
     ]

@@ -47,7 +47,7 @@ class PlanWall:
         depth = self.framing.thickness
         dx, dy = self.direction
         return Frame(
-            (self.origin[0] - dy * depth, self.origin[1] + dx * depth, self.level.elevation),
+            (self.origin[0] - dy * depth, self.origin[1] + dx * depth, self.level.base),
             (dx, dy, 0.0),
             (0.0, 0.0, 1.0),
         )
@@ -82,7 +82,7 @@ def layer_stack(assembly: Assembly, catalog: Catalog) -> tuple[Layer, ...]:
 
 def storeys_above(spec: HouseSpec, level: Level) -> int:
     """How many floors stand on the walls of `level`."""
-    return sum(1 for other in spec.levels if other.has_floor and other.elevation > level.elevation)
+    return sum(1 for other in spec.levels if other.has_floor and other.base > level.base)
 
 
 def plan_walls(

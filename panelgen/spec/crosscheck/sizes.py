@@ -17,13 +17,13 @@ _CHECK_UNIT = "check the unit, and give {limit} or less"
 def overlapping_levels(survey: Survey) -> Iterator[Fault]:
     """Each level with a floor stands on or above the top of the one below; walls without one may stand anywhere."""
     floors = [(n, level) for n, level in enumerate(survey.house.levels) if level.has_floor]
-    ordered = sorted(floors, key=lambda numbered: numbered[1].elevation)
+    ordered = sorted(floors, key=lambda numbered: numbered[1].base)
     for (_, below), (n, above) in pairwise(ordered):
-        top = below.elevation + below.height
-        if above.elevation < top - TOLERANCE:
+        top = below.base + below.height
+        if above.base < top - TOLERANCE:
             words = f"level {above.id} starts below the top of level {below.id}, which is at {survey.text(top)}"
             remedy = f"raise its elevation to {survey.text(top)} or more, or lower the height of level {below.id}"
-            yield Fault(("levels", n, "elevation"), words, remedy, survey.text(above.elevation))
+            yield Fault(("levels", n, "elevation"), words, remedy, survey.text(above.base))
 
 
 def bad_heights(survey: Survey) -> Iterator[Fault]:

@@ -55,7 +55,7 @@ class Wall:
         return (
             self.start[0] + dx * x + dy * outward,
             self.start[1] + dy * x - dx * outward,
-            self.level.elevation + y,
+            self.level.base + y,
         )
 
     @cached_property
