@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from panelgen.design import design
 from panelgen.model import House, JointKind, Member, Panel, Role
 from panelgen.spec import HouseSpec
+from tests.design.builders import assembly, brief, frame, window
 from tests.design.houses import house_data, one_wall
 
 INCH = 25.4
@@ -128,8 +129,23 @@ def test_opening_has_kings_jacks_header_sill_and_cripples_that_fit_each_other() 
     (sill,) = of(panel, Role.SILL)
     assert span_y(sill)[1] == pytest.approx(opening.y0)
     for cripple in of(panel, Role.CRIPPLE):
+        if "/packing" in cripple.id:
+            assert span_y(cripple) == pytest.approx(span_y(plies[0]))
+            continue
         top = span_y(cripple)[1]
         assert top == pytest.approx(span_y(sill)[0]) or top == pytest.approx(header_bottom)
+
+
+def test_packing_fills_what_a_header_leaves_behind_it() -> None:
+    """Two plies, 3 in., in a 2x6 wall leave 2-1/2 in. for a 2x3 on edge; in a 2x4 wall 1/2 in. holds no nail."""
+    wide = window(900.0, 2650.0, 800.0, 2000.0)
+    packed = [member for member in frame(brief(12 * 304.8, 97.125 * INCH, wide)) if "/packing" in member.id]
+    assert [member.id for member in packed] == ["A/w1/packing-2", "A/w1/packing-3", "A/w1/packing-4"]
+    assert {(member.stock, member.frame.origin[2]) for member in packed} == {("2x3", 0.0)}
+    assert [member.width for member in packed] == pytest.approx([2.5 * INCH] * 3)
+    assert [sum(span_x(member)) / 2 for member in packed] == pytest.approx([n * 24 * INCH for n in (2, 3, 4)])
+    thin = brief(12 * 304.8, 97.125 * INCH, wide, walls=assembly(stock="2x4"))
+    assert [member for member in frame(thin) if "/packing" in member.id] == []
 
 
 def test_nothing_stands_in_a_rough_opening() -> None:

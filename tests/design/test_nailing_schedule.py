@@ -152,7 +152,10 @@ def test_sticks_around_an_opening_are_nailed_to_one_another() -> None:
     assert set(made.pairs("head plate to stud")) == {(jack, "A/w1/head") for jack in jacks}
     below = {m.id for m in made.members if m.role is Role.CRIPPLE and m.frame.origin[1] < 100.0}
     assert {into for plate, into in made.pairs("cripple to plate") if plate == "A/w1/sill"} == below
-    above = ids(made, Role.CRIPPLE) - below
+    packed = {stick for stick in ids(made, Role.CRIPPLE) if "/packing" in stick}
+    above = ids(made, Role.CRIPPLE) - below - packed
+    assert packed
+    assert {plate for plate, into in made.pairs("cripple to plate") if into in packed} == {"A/top-plate@0"}
     assert {fastened for fastened, _ in made.pairs("cripple to header")} == above
     assert set(made.pairs("plate to header")) == {("A/top-plate@0", f"A/w1/header-{n}") for n in (1, 2)}
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from panelgen.catalog import RuleSet
 from panelgen.design.brief import OpeningBrief
 from panelgen.design.framing.headers import choose_header
+from panelgen.design.framing.packing import packing
 from panelgen.design.framing.sticks import Stock, flat, on_edge, stock_of
 from panelgen.design.framing.tops import under_plates
 from panelgen.design.framing.uprights import Uprights
@@ -72,6 +73,8 @@ def frame_opening(
         _cripples(studs, (opening.x0, opening.x1), head, bottom, prefix)
     if not opening.to_floor:
         members.extend(_sill(studs, opening, stock, label, name))
+    headers = [one for one in members if one.role is Role.HEADER]
+    members.extend(packing(brief, headers, stock, rules, f"{label}/packing"))
     spec = Why("opening.unit", f"{opening.kind} {opening.id} with its clearances", "spec openings, unit_types")
     placed = Opening(
         opening.id,
