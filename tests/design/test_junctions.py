@@ -174,3 +174,18 @@ def test_three_walls_at_one_corner_do_not_overlap() -> None:
         {"wall": "P3", "assembly": "partition", "start": [4000, 500], "end": [4000, 2000]},
     ]
     assert_no_overlap(rectangles(settle(spec_of(None, lines))))
+
+
+def test_the_straps_of_a_wall_stop_short_of_one_beyond_its_end() -> None:
+    """A partition goes on from an inner corner in line with one wall: the straps of the other lap that corner."""
+    thick = 139.7
+    inline = {"wall": "P", "assembly": "partition", "start": [6000, 5000 - thick / 2], "end": [9000, 5000 - thick / 2]}
+    inline |= {"bearing": True}
+    walls = settle(spec_of(PLANS["L"], [inline]))
+    (host,) = (one for one in walls if any(tee.wall == "P" and tee.framing[0] >= one.framing[1] for tee in one.tees))
+    drawn = rectangles(walls)
+    (partition,) = (shape for (wall, _), shape in drawn.items() if wall.startswith("P@"))
+    straps = drawn[f"{host.wall.id}@{host.framing[0]:.0f}", "strapping"]
+    assert straps.intersection(partition).area < 1e-3
+    assert straps.distance(partition) < 1e-6
+    assert host.framing[1] < host.straps[1]

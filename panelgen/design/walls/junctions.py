@@ -263,6 +263,18 @@ def _corner(through: ResolvedWall, t_end: _End, butt: ResolvedWall, b_end: _End,
         butt.straps, b_end, _short_of(b, b_end, t, strap_face) if straps_meet else (stop if t_inside else lapped)
     )
     through.tees.append(_tee_on(through, butt, b_inside))
+    if b_inside:
+        through.straps = _short_of_tee(through, through.tees[-1])
+
+
+def _short_of_tee(host: ResolvedWall, tee: Tee) -> Span:
+    """The straps of a wall: they stop short of a wall that meets its inner sheathing beyond the end of its framing."""
+    (first, last), (start, end) = host.straps, host.framing
+    if tee.framing[0] >= end:
+        last = min(last, tee.span[0])
+    if tee.framing[1] <= start:
+        first = max(first, tee.span[1])
+    return first, last
 
 
 def _tee(stem: ResolvedWall, end: _End, host: ResolvedWall) -> None:
