@@ -18,7 +18,7 @@ def test_charts_of_a_house() -> None:
     widths = [float(bar.get("width", "0")) for bar in masses.iter(f"{SVG}rect")]
     assert len(widths) == 5
     assert widths == sorted(widths, reverse=True)
-    assert "the 5 heaviest of 49" in masses.get("aria-label", "")
+    assert "the 5 heaviest of 50" in masses.get("aria-label", "")
     waste = ET.fromstring(waste_by_stock(house, session.spec.shop.longest_stock, "in"))
     assert "2x6, 192 in" in waste.get("aria-label", "")
     kinds = ET.fromstring(findings_by_kind(session.findings))
