@@ -7,6 +7,7 @@ adds a letter. Places are drawn from a seed. Lengths are inches, as in the examp
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import cycle
@@ -20,6 +21,7 @@ __all__ = ["KINDS", "Kind", "planted"]
 
 _SYSTEMS = {"nm-12/2": "power", "nm-14/2": "data", "pex-1/2": "cold water", "emt-1/2": "power", "pvc-2": "vent"}
 
+_JOINTS = re.compile(r"^joints:.*\n(?: .*\n)*", re.MULTILINE)
 
 Points = list[tuple[float, float, float | str]]
 Runs = list[tuple[str, Points]]
@@ -196,7 +198,7 @@ def planted(text: str, count: int, seed: int) -> str:
         lines += found
     if len(used) < count:
         raise ValueError(f"there is room for {len(used)} clashes only")
-    head, mark, rest = text.partition("\nsleeves:")
+    head, mark, rest = _JOINTS.sub("", text).partition("\nsleeves:")
     return f"{head.rstrip()}\n{chr(10).join(lines)}\n\n{_joints(house)}{mark}{rest}"
 
 
