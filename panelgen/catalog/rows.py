@@ -35,6 +35,8 @@ __all__ = [
     "UnbracedHeader",
 ]
 
+_ROUNDING = 1e-6
+
 Grade = Literal["A", "B", "C"]
 SheetKind = Literal["wood", "gypsum", "roof"]
 StockKind = Literal["sawn", "i-joist", "rim board", "lvl"]
@@ -172,6 +174,10 @@ class SheetNailing(Fact):
     edge_spacing: float
     field_spacing: float
     edge_distance: float
+
+    def holds(self, thickness: float) -> bool:
+        """Whether the row is for sheets of a `thickness`, mm."""
+        return self.thinnest - _ROUNDING <= thickness <= self.thickest + _ROUNDING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -63,7 +63,7 @@ class RuleSet:
         """Nailing of a sheet `thickness` mm thick. Raises CatalogError where the schedule has no row for it."""
         rows = [row for row in self.sheet_nailings if row.kind == kind]
         for row in rows:
-            if row.thinnest - _TOLERANCE <= thickness <= row.thickest + _TOLERANCE:
+            if row.holds(thickness):
                 return row
         covered = f"{rows[0].thinnest:.1f} to {rows[-1].thickest:.1f} mm" if rows else "none"
         raise CatalogError(

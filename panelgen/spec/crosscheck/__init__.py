@@ -14,6 +14,7 @@ from panelgen.spec.crosscheck.products import (
     unknown_layer_products,
     unknown_rules,
     unknown_service_products,
+    unnailed_sheets,
 )
 from panelgen.spec.crosscheck.references import unknown_assemblies, unknown_runs, unknown_unit_types, unknown_walls
 from panelgen.spec.crosscheck.roofs import bad_roofs, bad_trusses
@@ -40,6 +41,7 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     unknown_rules,
     unknown_board,
     unknown_layer_products,
+    unnailed_sheets,
     unknown_service_products,
     unknown_assemblies,
     unknown_walls,

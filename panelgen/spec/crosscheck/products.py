@@ -10,7 +10,13 @@ from panelgen.spec.faults import Fault, unknown
 from panelgen.spec.lines import Path
 from panelgen.spec.seals import NO_SEAL
 
-__all__ = ["unknown_board", "unknown_layer_products", "unknown_rules", "unknown_service_products"]
+__all__ = [
+    "unknown_board",
+    "unknown_layer_products",
+    "unknown_rules",
+    "unknown_service_products",
+    "unnailed_sheets",
+]
 
 
 def unknown_rules(survey: Survey) -> Iterator[Fault]:
@@ -31,6 +37,26 @@ def unknown_layer_products(survey: Survey) -> Iterator[Fault]:
     for name, assembly in survey.house.assemblies.items():
         for n, layer in enumerate(assembly.layers):
             yield from _unknown(("assemblies", name, "layers", n), _named_by(layer, survey))
+
+
+def unnailed_sheets(survey: Survey) -> Iterator[Fault]:
+    """Sheets of assemblies for which the rule set has no nailing: roof decking is nailed by rows of its own."""
+    if survey.house.rules not in survey.catalog.rule_sets:
+        return
+    rules = survey.catalog.rules(survey.house.rules)
+    roofs = {roof.assembly for roof in survey.house.roofs}
+    for name, assembly in survey.house.assemblies.items():
+        for n, layer in enumerate(assembly.layers):
+            sheet = survey.catalog.sheets.get(layer.product) if isinstance(layer, SheathingLayer) else None
+            if sheet is None:
+                continue
+            kind = "roof" if name in roofs and layer is assembly.outer_sheathing else sheet.kind
+            rows = [row for row in rules.sheet_nailings if row.kind == kind]
+            if not any(row.holds(sheet.thickness) for row in rows):
+                words = f"rule set {rules.name} has no nailing for {kind} sheets {survey.text(sheet.thickness)} thick"
+                thick = ", ".join(f"{survey.text(row.thinnest)} to {survey.text(row.thickest)}" for row in rows)
+                remedy = f"choose a sheet that is {thick} thick" if rows else "choose a sheet of another kind"
+                yield Fault(("assemblies", name, "layers", n, "product"), words, remedy, repr(sheet.name))
 
 
 def unknown_service_products(survey: Survey) -> Iterator[Fault]:

@@ -36,6 +36,18 @@ def test_a_product_that_is_not_in_the_catalog(
     assert remedy in problem.remedy
 
 
+@pytest.mark.parametrize(
+    ("product", "words"),
+    [("gypsum-1/4", "no nailing for gypsum sheets 6.4 mm"), ("thick", "no nailing for wood sheets 50 mm")],
+)
+def test_a_sheet_that_no_nail_is_scheduled_for(refusal: Callable[..., Problem], product: str, words: str) -> None:
+    own = "  sheets:", "  sheets:\n    thick: {thickness: 50, density: 600, sizes: [[1220, 2440]]}"
+    problem = refusal("product: osb-7/16,", f"product: {product}, #!\n        ", *own)
+    assert problem.field == "assemblies.ext.layers[0].product"
+    assert words in problem.message
+    assert "choose a sheet that is" in problem.remedy
+
+
 def test_the_shops_own_products_are_found(edited: Callable[..., str]) -> None:
     house = loads(edited("stock: 2x6", "stock: 2x7"))
     assert house.assemblies["ext"].framing.stock == "2x7"
