@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from panelgen.checks import check_house
 from panelgen.design import design
 from panelgen.model import House, JointKind, Member, Panel, Role
 from panelgen.spec import HouseSpec
@@ -170,6 +171,17 @@ def test_no_header_is_a_stop_finding_with_the_reason() -> None:
 def test_opening_at_the_panel_end_is_crowded() -> None:
     panel = only_panel(design(one_wall("8 ft", [WINDOW | {"center": "17 in"}], shop={"line_length": "16 ft"})))
     assert "opening.crowded" in {finding.code for finding in panel.findings}
+
+
+@pytest.mark.parametrize(("sill", "code"), [(43.5, "header.none"), (44.0, "opening.high"), (47.0, "opening.high")])
+def test_a_head_among_the_plates_is_one_finding_and_nothing_overlaps(sill: float, code: str) -> None:
+    """A 48 in. unit opens 49 in. high; 97-1/8 in. less three plates of 1-1/2 in. leave 92-5/8 in. for its head."""
+    house = design(one_wall("16 ft", [WINDOW | {"sill": f"{sill} in"}], shop={"line_length": "16 ft"}))
+    (finding,) = [finding for finding in check_house(house) if finding.severity == "stop"]
+    assert finding.code == code
+    if code == "opening.high":
+        assert finding.limit == pytest.approx(92.625 * INCH)
+        assert finding.value == pytest.approx((sill + 49.0) * INCH)
 
 
 def test_rake_plate_matches_the_army_rafter_example() -> None:

@@ -32,7 +32,8 @@ def frame_opening(
     head = opening.y1 + stock.thickness
     under = under_plates(studs.stretches, opening.x0, opening.x1, depth)
     choice, findings = choose_header(brief, opening, under - head, rules)
-    studs.findings.extend(findings)
+    has_head = under >= head - _EPS
+    studs.findings.extend(findings if has_head else [_too_high(brief, opening, under - stock.thickness)])
     side = choice.jacks * stock.thickness
     room = studs.room_around(opening.x0, opening.x1)
     left, right = max(opening.x0 - side, room[0]), min(opening.x1 + side, room[1])
@@ -59,13 +60,14 @@ def frame_opening(
             )
         top_of_header = bottom + header.width
     else:
-        bottom, top_of_header = opening.y1, head
+        bottom, top_of_header = min(opening.y1, under), head
     _stand_sides(studs, opening, choice, bottom, label)
     head_why = Why("opening.head", "closes the head of the rough opening", "common practice, no source")
-    x0, x1 = opening.x0, opening.x1
+    x0, x1 = max(opening.x0, left), min(opening.x1, right)
     if bottom < head - _EPS:  # a flat header bears on the jacks
         x0, x1 = left, right
-    members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
+    if has_head:
+        members.append(flat(f"{label}/head", Role.HEAD_PLATE, stock, x0, x1, head, 0.0, head_why))
     prefix = f"{name}/cripple-above"
     if under - top_of_header > _EPS:
         _cripples(studs, (left, right), top_of_header, None, prefix)
@@ -89,6 +91,21 @@ def frame_opening(
         spec,
     )
     return placed, members
+
+
+def _too_high(brief: PanelBrief, opening: OpeningBrief, limit: float) -> Finding:
+    return Finding(
+        "opening.high",
+        Severity.STOP,
+        f"there is no room above opening {opening.id} for its head plate under the top plates: lower it by "
+        f"{opening.y1 - limit:.0f} mm or more, and by the depth of a header where the wall bears",
+        brief.label,
+        (opening.id,),
+        ((opening.x0 + opening.x1) / 2, opening.y1, 0.0),
+        value=opening.y1,
+        limit=limit,
+        source="plates and head plate of the wall",
+    )
 
 
 def _header_words(choice: HeaderChoice) -> str:

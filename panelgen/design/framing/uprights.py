@@ -44,9 +44,12 @@ class Uprights:
         return x >= -_EPS and x + self.thickness <= self.brief.length + _EPS
 
     def room_around(self, x0: float, x1: float) -> tuple[float, float]:
-        """How far the free stretch that holds x0 to x1 reaches: to the next stick or opening, or the panel's ends."""
-        left = max((b for _, b, _ in self._taken if b <= x0 + _EPS), default=0.0)
-        right = min((a for a, _, _ in self._taken if a >= x1 - _EPS), default=self.brief.length)
+        """How far the free stretch around x0 to x1 reaches: to the next stick or opening, or the panel's ends.
+
+        It is less than that where a stick stands in the way.
+        """
+        left = max((b for a, b, _ in self._taken if a < x0 - _EPS), default=0.0)
+        right = min((a for a, b, _ in self._taken if b > x1 + _EPS), default=self.brief.length)
         openings = [hole.x0 for hole in self.brief.openings if hole.x0 >= x1 - _EPS]
         return left, min([right, *openings])
 
