@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from panelgen.checks import check_house
+from panelgen.api import check
 from panelgen.design import design
 from panelgen.model import House, JointKind, Member, Panel, Role
 from panelgen.spec import HouseSpec
@@ -177,7 +177,7 @@ def test_opening_at_the_panel_end_is_crowded() -> None:
 def test_a_head_among_the_plates_is_one_finding_and_nothing_overlaps(sill: float, code: str) -> None:
     """A 48 in. unit opens 49 in. high; 97-1/8 in. less three plates of 1-1/2 in. leave 92-5/8 in. for its head."""
     house = design(one_wall("16 ft", [WINDOW | {"sill": f"{sill} in"}], shop={"line_length": "16 ft"}))
-    (finding,) = [finding for finding in check_house(house) if finding.severity == "stop"]
+    (finding,) = [finding for finding in check(house) if finding.severity == "stop"]
     assert finding.code == code
     if code == "opening.high":
         assert finding.limit == pytest.approx(92.625 * INCH)

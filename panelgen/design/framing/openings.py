@@ -7,7 +7,7 @@ rough opening below it. On a rake the header lies on the head plate and cripples
 from __future__ import annotations
 
 from panelgen.catalog import RuleSet
-from panelgen.design.brief import OpeningBrief
+from panelgen.design.brief import OpeningBrief, PanelBrief
 from panelgen.design.framing.headers import choose_header
 from panelgen.design.framing.packing import packing
 from panelgen.design.framing.sticks import Stock, flat, on_edge, stock_of
