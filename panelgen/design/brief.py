@@ -11,7 +11,7 @@ from panelgen.spec.assemblies import Assembly
 from panelgen.spec.house import DesignData, Shop
 from panelgen.spec.services import BackingSpec
 
-__all__ = ["OpeningBrief", "PanelBrief", "Span", "Tee"]
+__all__ = ["OpeningBrief", "PanelBrief", "PostBrief", "Span", "Tee"]
 
 Span = tuple[float, float]
 
@@ -50,6 +50,17 @@ class Tee:
 
 
 @dataclass(frozen=True, slots=True)
+class PostBrief:
+    """`count` full-height studs must stand close to panel `x`, mm, under a load; `name` tells it from others."""
+
+    name: str
+    x: float
+    count: int
+    words: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class PanelBrief:
     """One panel, in panel coordinates (mm); the framing spans x from 0 to `length`.
 
@@ -59,7 +70,7 @@ class PanelBrief:
     where panels lap or meet at corners. `tees` and `corners` are the other walls that meet this
     panel, along it and at its ends. `joined` says whether the wall goes on in another panel at the
     left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends.
-    `backing` keeps wall coordinates (panel x = wall x - `wall_start`).
+    `backing` keeps wall coordinates (panel x = wall x - `wall_start`). `posts` stand under loads from above.
     `storeys_above` counts the floors whose load the wall carries, besides the roof. `wall_base` is where the
     panel begins up its wall (a floor: along its joists).
     """
@@ -89,6 +100,7 @@ class PanelBrief:
     rules: str
     catalog: Catalog
     wall_base: float = 0.0
+    posts: tuple[PostBrief, ...] = ()
 
     @property
     def height(self) -> float:

@@ -26,6 +26,7 @@ from panelgen.design.trades.requests import Requests, requests_of
 from panelgen.design.walls.assign import panel_briefs, whole_walls
 from panelgen.design.walls.junctions import Meeting, ResolvedWall, resolve
 from panelgen.design.walls.plan import plan_walls
+from panelgen.design.walls.point_loads import posts_by_wall
 from panelgen.model import Finding, Panel, PanelKind, Truss
 from panelgen.model.partition import Partition
 from panelgen.spec import HouseSpec
@@ -80,7 +81,8 @@ class Draft:
         requests = requests_of(spec, walls, decks, catalog)
         wholes = whole_walls(spec, walls, requests.backing, catalog)
         splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
-        briefs = panel_briefs(spec, walls, splits.spans, requests.backing, catalog)
+        posts = posts_by_wall(spec, walls, wholes, decks, rules, catalog)
+        briefs = panel_briefs(spec, walls, splits.spans, requests.backing, posts, catalog)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
         cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)

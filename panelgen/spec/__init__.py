@@ -6,6 +6,7 @@ from panelgen.spec.handling import CraneReach, CraneSpec, TruckSpec
 from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, Shop, StockOverride, WaiverSpec
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
+from panelgen.spec.posts import PostSpec
 from panelgen.spec.roofs import RoofCorner, RoofEdge, RoofOpening, RoofSpec, TrussSpec
 from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
@@ -37,6 +38,7 @@ __all__ = [
     "NoJointSpec",
     "OpeningSpec",
     "Outline",
+    "PostSpec",
     "Products",
     "RoofCorner",
     "RoofEdge",

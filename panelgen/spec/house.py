@@ -12,6 +12,7 @@ from panelgen.spec.base import SpecModel
 from panelgen.spec.floors import CeilingSpec, FloorSpec
 from panelgen.spec.handling import CraneSpec, TruckSpec
 from panelgen.spec.openings import OpeningSpec, UnitType
+from panelgen.spec.posts import PostSpec
 from panelgen.spec.quantities import (
     Density,
     HouseName,
@@ -115,6 +116,7 @@ class HouseSpec(SpecModel):
     openings: tuple[OpeningSpec, ...] = ()
     joints: tuple[JointSpec, ...] = ()
     no_joints: tuple[NoJointSpec, ...] = ()
+    posts: tuple[PostSpec, ...] = ()
     runs: tuple[RunSpec, ...] = ()
     sleeves: tuple[SleeveSpec, ...] = ()
     boxes: tuple[BoxSpec, ...] = ()

@@ -7,10 +7,12 @@ from panelgen.design.floors.joists import JoistRow
 from panelgen.design.framing.sticks import flat
 from panelgen.model import Finding, Member, Opening, Role, Severity, Why
 
-__all__ = ["frame_openings"]
+__all__ = ["TRIMMER_PLIES", "frame_openings"]
 
 _EPS = 1e-6
-_PLIES = 2
+TRIMMER_PLIES = 2
+"""How many sticks carry each side of an opening, and each end."""
+
 _SOURCE = "IRC R502.10"
 
 _TRIMMER = Why("opening.trimmer", "carries the headers of the opening to the bearings", _SOURCE)
@@ -37,8 +39,8 @@ def _plies(row: JoistRow, hole: OpeningBrief, at_start: bool) -> int:
     """How many headers fit between an opening and the end of its joists; none where the rim is there."""
     start, end = row.brief.ends
     room = hole.y0 - start if at_start else end - hole.y1
-    fitting = min(_PLIES, int((room + _EPS) // row.brief.stocks.header.thickness))
-    if room < -_EPS or (fitting < _PLIES and room > _EPS):
+    fitting = min(TRIMMER_PLIES, int((room + _EPS) // row.brief.stocks.header.thickness))
+    if room < -_EPS or (fitting < TRIMMER_PLIES and room > _EPS):
         row.findings.append(_crowded(row, hole, "headers", (hole.x0, hole.y0 if at_start else hole.y1)))
     return max(0, fitting)
 
@@ -62,7 +64,7 @@ def _stand_trimmers(row: JoistRow, hole: OpeningBrief) -> None:
     name, t = f"{row.brief.panel.wall.id}/{hole.id}", stock.thickness
     for side, at, step in (("left", hole.x0, -1.0), ("right", hole.x1, 1.0)):
         stood = 0
-        for ply in range(_PLIES):
+        for ply in range(TRIMMER_PLIES):
             x = at + step * ply * t - (t if step < 0.0 else 0.0)
             stood += row.stand(f"{name}/trimmer-{side}-{ply + 1}", Role.TRIMMER, stock, x, _TRIMMER, hole)
         if not stood and not row.touches(at):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from panelgen.catalog import RuleSet
 from panelgen.design.brief import OpeningBrief, PanelBrief
+from panelgen.design.framing.tops import slopes, under_plates
 from panelgen.model import Finding, HeaderChoice, Severity
 
-__all__ = ["CARRIES", "choose_header"]
+__all__ = ["CARRIES", "choose_header", "header_over"]
 
 CARRIES = ("roof", "roof+1 floor", "roof+2 floors")
 """The load groups of the header tables, by number of floors above."""
@@ -48,6 +49,14 @@ def choose_header(
         return _missing(span, kings.count, rules.title), [_none(brief, opening, found.reason, None, rules.title)]
     choice = HeaderChoice(cell.plies, cell.stock, cell.jacks, kings.count, span, cell.span, cell.cited, cell.grade)
     return choice, []
+
+
+def header_over(whole: PanelBrief, hole: OpeningBrief, rules: RuleSet) -> tuple[HeaderChoice, list[Finding]]:
+    """As `choose_header`, in the room that the plates of the wall leave above an opening."""
+    framing = whole.assembly.framing
+    stud = whole.catalog.stock(framing.stock).thickness
+    under = under_plates(slopes(whole), hole.x0, hole.x1, framing.top_plates * stud)
+    return choose_header(whole, hole, under - hole.y1 - stud, rules)
 
 
 def _missing(span: float, kings: int, source: str) -> HeaderChoice:

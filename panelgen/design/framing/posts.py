@@ -1,12 +1,14 @@
-"""End studs, corner posts and the studs that back another wall where it meets this one."""
+"""End studs, corner posts, posts under loads, and the studs that back another wall where it meets this one."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from panelgen.design.brief import PanelBrief, Tee
 from panelgen.design.framing.uprights import Uprights
 from panelgen.model import Role, Why
 
-__all__ = ["BITE", "stand_ends", "stand_meeting_studs"]
+__all__ = ["BITE", "stand_ends", "stand_meeting_studs", "stand_under_loads"]
 
 BITE = 25.0
 """How far (mm) a meeting stud stands proud of the other wall's face, to take straps and interior board."""
@@ -35,6 +37,29 @@ def _back_inner_corners(studs: Uprights, name: str) -> None:
         if starts_at > t / 2:
             at = round(brief.wall_start + (0.0 if side == "left" else brief.length))
             studs.full(f"{name}/corner-stud-{side}@{at}", Role.POST, x, why)
+
+
+def stand_under_loads(studs: Uprights, name: str, reach: float) -> None:
+    """As many full-height studs within `reach` (mm) of each load as it takes: those that stand there count.
+
+    Where an opening or the end of the panel leaves no room for more, they are left out.
+    """
+    for post in studs.brief.posts:
+        why = Why("post.load", f"carries {post.words} down", post.source)
+        for n in range(post.count):
+            near = studs.full_near(post.x, reach)
+            if len(near) >= post.count:
+                break
+            for x in _beside(post.x, near, studs.thickness, reach):
+                if studs.full(f"{name}/post-under-{post.name}-{n + 1}", Role.POST, x, why):
+                    break
+
+
+def _beside(x: float, near: Sequence[tuple[float, float]], thickness: float, reach: float) -> list[float]:
+    """Left faces of studs close to x: at it, or flush with one that is near; the nearest first."""
+    faces = [x - thickness / 2, *(b for _, b in near), *(a - thickness for a, _ in near)]
+    middles = ((abs(face + thickness / 2 - x), face) for face in faces)
+    return [face for away, face in sorted(middles) if away <= reach]
 
 
 def stand_meeting_studs(studs: Uprights, name: str) -> None:

@@ -10,6 +10,7 @@ from panelgen.model import Finding, Member, Role, Severity, Why
 __all__ = ["Uprights"]
 
 _EPS = 1e-6
+_FULL = (Role.STUD, Role.POST, Role.KING)
 
 
 class Uprights:
@@ -52,6 +53,10 @@ class Uprights:
         right = min((a for a, b, _ in self._taken if b > x1 + _EPS), default=self.brief.length)
         openings = [hole.x0 for hole in self.brief.openings if hole.x0 >= x1 - _EPS]
         return left, min([right, *openings])
+
+    def full_near(self, x: float, reach: float) -> list[tuple[float, float]]:
+        """The full-height sticks whose middle is within `reach` of x, by both faces, mm."""
+        return [(a, b) for a, b, role in self._taken if role in _FULL and abs((a + b) / 2 - x) <= reach + _EPS]
 
     def take(self, x0: float, x1: float, role: Role) -> None:
         """Keep later studs off a stretch, such as a rough opening."""

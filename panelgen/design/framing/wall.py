@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from panelgen.catalog import RuleSet
-from panelgen.design.brief import PanelBrief
+from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.framing.openings import frame_opening
 from panelgen.design.framing.plates import bottom_plates, cap_plates, top_plates
-from panelgen.design.framing.posts import stand_ends, stand_meeting_studs
+from panelgen.design.framing.posts import stand_ends, stand_meeting_studs, stand_under_loads
 from panelgen.design.framing.sticks import stock_of
 from panelgen.design.framing.uprights import Uprights
 from panelgen.model import Finding, Member, Opening, Role, Why
@@ -41,8 +41,12 @@ def frame_panel(brief: PanelBrief, rules: RuleSet) -> Framing:
         openings.append(placed)
         lying.extend(members)
     _stand_at_bends(studs, name)
+    reach = rules.structure.load_path.reach
+    for post in brief.posts:
+        _stand_on_layout(studs, name, (post.x - reach, post.x + reach))
+    stand_under_loads(studs, name, reach)
     stand_meeting_studs(studs, name)
-    _stand_on_layout(studs, name)
+    _stand_on_layout(studs, name, (0.0, brief.length))
     standing = sorted(studs.members, key=lambda member: member.frame.origin)
     full = [m for m in standing if m.role in (Role.STUD, Role.POST, Role.KING)]
     lap = rules.plate_lap
@@ -60,9 +64,12 @@ def _stand_at_bends(studs: Uprights, name: str) -> None:
             studs.full(f"{name}/peak-stud-{side}@{round(bend + studs.brief.wall_start)}", Role.STUD, x, why)
 
 
-def _stand_on_layout(studs: Uprights, name: str) -> None:
+def _stand_on_layout(studs: Uprights, name: str, within: Span) -> None:
+    """The common studs whose centre lines are within a stretch of the panel."""
     brief = studs.brief
     spacing = brief.assembly.framing.spacing
     why = Why("stud.layout", f"common stud, {spacing:.1f} mm on centre along the whole wall", "spec framing spacing")
     for centre in brief.layout:
+        if not within[0] <= centre <= within[1]:
+            continue
         studs.full(f"{name}/stud-{brief.layout_number(centre)}", Role.STUD, centre - studs.thickness / 2, why)

@@ -7,10 +7,9 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from panelgen.catalog import RuleSet
-from panelgen.design.brief import OpeningBrief, PanelBrief, Span
-from panelgen.design.framing.headers import choose_header
+from panelgen.design.brief import PanelBrief, Span
+from panelgen.design.framing.headers import header_over
 from panelgen.design.framing.posts import BITE
-from panelgen.design.framing.tops import slopes, under_plates
 from panelgen.design.services.runs import Space
 from panelgen.design.trades.requests import Requests
 from panelgen.model import Fitting, RunPart
@@ -38,22 +37,14 @@ def kept_clear(whole: PanelBrief, rules: RuleSet) -> tuple[Keep, ...]:
     clearance = whole.shop.joint_clearance
     keeps = []
     for hole in whole.openings:
-        room = max(clearance, (_beside(whole, hole, rules) + 1) * stud)
+        choice, _ = header_over(whole, hole, rules)
+        room = max(clearance, (choice.jacks + choice.kings + 1) * stud)
         keeps.append(Keep(hole.x0 - room, hole.x1 + room, f"opening {hole.id}"))
     for tee in (*whole.tees, *whole.corners):
         room = max(clearance, BITE + stud)
         low, high = min(tee.span[0], tee.framing[0]), max(tee.span[1], tee.framing[1])
         keeps.append(Keep(low - room, high + room, f"wall {tee.wall}"))
     return tuple(keeps)
-
-
-def _beside(whole: PanelBrief, hole: OpeningBrief, rules: RuleSet) -> int:
-    """How many jacks and kings stand at each side of an opening."""
-    spec = whole.assembly.framing
-    stud = whole.catalog.stock(spec.stock).thickness
-    under = under_plates(slopes(whole), hole.x0, hole.x1, spec.top_plates * stud)
-    choice, _ = choose_header(whole, hole, under - hole.y1 - stud, rules)
-    return choice.jacks + choice.kings
 
 
 def space_of(whole: PanelBrief) -> Space:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from panelgen.catalog import Catalog
-from panelgen.design.brief import OpeningBrief, PanelBrief, Span, Tee
+from panelgen.design.brief import OpeningBrief, PanelBrief, PostBrief, Span, Tee
 from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.design.walls.plan import storeys_above
 from panelgen.geometry.frames import Frame, Point2
@@ -56,11 +57,13 @@ def panel_briefs(
     resolved: Sequence[ResolvedWall],
     splits: Sequence[Sequence[Span]],
     backing: Mapping[str, Sequence[BackingSpec]],
+    posts: Mapping[str, Sequence[PostBrief]],
     catalog: Catalog,
 ) -> tuple[PanelBrief, ...]:
     """The brief of every panel, labelled by level, kind and running number along the walls.
 
-    `splits` are the panels of each wall as stretches of its framing, mm from where that begins.
+    `splits` are the panels of each wall as stretches of its framing, mm from where that begins. `posts` are those
+    of each wall, in wall coordinates.
     """
     openings = opening_briefs(spec)
     briefs: list[PanelBrief] = []
@@ -73,9 +76,8 @@ def panel_briefs(
             counts[level.id, letter] = counts.get((level.id, letter), 0) + 1
             label = f"{level.id}{letter}{counts[level.id, letter]:02d}"
             span = (begin + start, begin + end)
-            briefs.append(
-                _brief(spec, one, span, openings.get(wall, ()), backing.get(wall, ()), layout, label, catalog)
-            )
+            brief = _brief(spec, one, span, openings.get(wall, ()), backing.get(wall, ()), layout, label, catalog)
+            briefs.append(replace(brief, posts=_posts(posts.get(wall, ()), span)))
     return tuple(briefs)
 
 
@@ -139,6 +141,12 @@ def _brief(
         rules=spec.rules,
         catalog=catalog,
     )
+
+
+def _posts(posts: Sequence[PostBrief], span: Span) -> tuple[PostBrief, ...]:
+    """The posts in a stretch of a wall, in panel coordinates; one on a joint goes to the panel on its right."""
+    start, end = span
+    return tuple(replace(post, x=post.x - start) for post in posts if start <= post.x < end)
 
 
 def _shifted(tee: Tee, start: float) -> Tee:

@@ -29,7 +29,7 @@ from panelgen.spec.crosscheck.services import (
     runs_too_thick,
 )
 from panelgen.spec.crosscheck.sizes import bad_gables, bad_heights, bad_lengths, overlapping_levels
-from panelgen.spec.crosscheck.splits import bad_deck_joints, bad_joints, bad_no_joints, bad_roof_joints
+from panelgen.spec.crosscheck.splits import bad_deck_joints, bad_joints, bad_no_joints, bad_posts, bad_roof_joints
 from panelgen.spec.crosscheck.survey import Survey, survey
 from panelgen.spec.faults import Fault
 from panelgen.spec.house import HouseSpec
@@ -60,6 +60,7 @@ _CHECKS: tuple[Callable[[Survey], Iterator[Fault]], ...] = (
     overlapping_openings,
     bad_joints,
     bad_no_joints,
+    bad_posts,
     bad_deck_joints,
     bad_roof_joints,
     repeated_points,

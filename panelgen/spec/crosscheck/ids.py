@@ -32,6 +32,7 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
             for k, opening in enumerate(roof.openings)
         ],
     )
+    yield from _repeated("post", _numbered("posts", [post.id for post in house.posts]))
     yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
     yield from _repeated("trade", _numbered("trades", [trade.id for trade in house.trades]))
 

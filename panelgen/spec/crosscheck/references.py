@@ -32,6 +32,7 @@ def unknown_walls(survey: Survey) -> Iterator[Fault]:
         "openings": [opening.wall for opening in house.openings],
         "joints": [joint.wall for joint in house.joints],
         "no_joints": [stretch.wall for stretch in house.no_joints],
+        "posts": [post.wall for post in house.posts],
         "runs": [run.wall for run in house.runs],
         "sleeves": [sleeve.wall for sleeve in house.sleeves],
         "boxes": [box.wall for box in house.boxes],

@@ -9,7 +9,7 @@ from panelgen.spec.faults import Fault
 from panelgen.spec.lines import Path
 from panelgen.spec.splits import DeckJoint, DeckNoJoint, JointSpec
 
-__all__ = ["bad_deck_joints", "bad_joints", "bad_no_joints", "bad_roof_joints"]
+__all__ = ["bad_deck_joints", "bad_joints", "bad_no_joints", "bad_posts", "bad_roof_joints"]
 
 _Opening = tuple[str, float, float]
 """Its id, and from where to where it is along the strip, mm."""
@@ -39,6 +39,21 @@ def bad_no_joints(survey: Survey) -> Iterator[Fault]:
             if not -TOLERANCE <= x <= wall.length + TOLERANCE:
                 words = f"this goes beyond the ends of wall {wall.id}, which is {survey.text(wall.length)} long"
                 yield Fault(("no_joints", n, field), words, "measure along the wall from its start", survey.text(x))
+
+
+def bad_posts(survey: Survey) -> Iterator[Fault]:
+    """A post is on its wall, and off its openings."""
+    for n, post in enumerate(survey.house.posts):
+        wall = survey.walls.get(post.wall)
+        if wall is None:
+            continue
+        if post.at > wall.length + TOLERANCE:
+            words = f"wall {wall.id} is {survey.text(wall.length)} long: no post stands there"
+            yield Fault(("posts", n, "at"), words, "measure along the wall from its start", survey.text(post.at))
+        for opening, low, high in _openings(survey, post.wall):
+            if low + TOLERANCE < post.at < high - TOLERANCE:
+                words = f"the post would stand in {opening}"
+                yield Fault(("posts", n, "at"), words, "stand it beside the opening", survey.text(post.at))
 
 
 def bad_deck_joints(survey: Survey) -> Iterator[Fault]:

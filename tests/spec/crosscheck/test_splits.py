@@ -30,6 +30,9 @@ def test_joints_that_can_be(edited: Callable[..., str]) -> None:
          "no_joints[0] forbids", "take one"),
         ("no_joints: [{wall: X, start: 0, end: 1}]", "no_joints[0].wall", "no wall", "choose one of"),
         ("no_joints: [{wall: E, start: 0, end: 6001}]", "no_joints[0].end", "is 6000 mm long", "from its start"),
+        ("posts: [{id: P, wall: X, at: 1, reason: beam}]", "posts[0].wall", "no wall", "choose one of"),
+        ("posts: [{id: P, wall: S, at: 8001, reason: beam}]", "posts[0].at", "is 8000 mm long", "from its start"),
+        ("posts: [{id: P, wall: S, at: 2000, reason: beam}]", "posts[0].at", "opening of W1", "beside the opening"),
         ("no_joints: [{wall: E, start: 10, end: 10}]", "no_joints[0].end", "greater than start", "from the same place"),
     ],
 )  # fmt: skip
