@@ -24,7 +24,8 @@ def part_outside(scene: Scene) -> list[Finding]:
     """One finding for each stick and sheet that leaves its layer or the outline, at the side where it does most.
 
     Sheets and straps may reach past the ends of the framing, at corners, by no more than the panel is
-    deep; cap plates and loose parts lap onto the next panel. The outline's top is convex.
+    deep, and those of dormers down to the roof below; cap plates and loose parts lap onto the next panel. The
+    outline's top is convex.
     """
     timber, sheeting = scene.timber, scene.sheeting
     parts: tuple[Member | Sheet, ...] = (*timber.members, *sheeting.sheets)
@@ -83,7 +84,14 @@ def _excess(scene: Scene, parts: tuple[Member | Sheet, ...], panel: Ints, points
         padded[k, : len(rows)] = rows
     own = padded[panel[owner]]
     sloped = np.einsum("msc,mc->ms", own[..., :2], points[:, :2]) - own[..., 2]
+    lining = np.array([_may_line(scene.panels[k], part) for k, part in zip(panel.tolist(), parts, strict=True)])
+    sloped[lining[owner][:, None] & (own[..., 1] < 0.0)] = -np.inf
     return np.concatenate((flat, sloped), axis=1)
+
+
+def _may_line(panel: Panel, part: Member | Sheet) -> bool:
+    """Whether a part is a sheet of a dormer, which reaches down to the roof below or lines the opening in it."""
+    return panel.dormer != "" and isinstance(part, Sheet)
 
 
 @dataclass(frozen=True, slots=True)

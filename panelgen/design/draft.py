@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import PanelBrief
+from panelgen.design.dormers.assign import DormerBriefs, dormers_of
+from panelgen.design.dormers.panels import design_dormers
 from panelgen.design.floors.assign import deck_briefs
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import Deck, decks_of
@@ -59,6 +61,8 @@ class Draft:
     cassettes: tuple[CassetteBrief, ...] = ()
     deck_splits: tuple[Partition, ...] = ()
     trusses: tuple[Truss, ...] = ()
+    dormers: tuple[DormerBriefs, ...] = ()
+    dormer_splits: tuple[Partition, ...] = ()
 
     @classmethod
     def of(cls, spec: HouseSpec, catalog: Catalog | None = None, before: Draft | None = None) -> Draft:
@@ -82,16 +86,23 @@ class Draft:
         wholes = whole_walls(spec, walls, requests.backing, catalog)
         splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
         posts = posts_by_wall(spec, walls, wholes, decks, rules, catalog)
-        briefs = panel_briefs(spec, walls, splits.spans, requests.backing, posts, catalog)
+        stood = dormers_of(spec, catalog, rules)
+        every = panel_briefs(
+            spec, (*walls, *stood.walls), (*splits.spans, *stood.spans), requests.backing, posts, catalog
+        )
+        own = {one.wall.id for one in stood.walls}
+        briefs = tuple(brief for brief in every if brief.wall.id not in own)
         roofs, roof_notes = roof_briefs(spec, catalog, rules)
+        on_walls = [brief for brief in every if brief.wall.id in own]
+        dormers, dormer_notes = stood.briefs(spec, on_walls, roofs, catalog, rules)
         cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
-        notes += [*splits.findings, *roof_notes, *deck_notes, *truss_notes]
+        notes += [*splits.findings, *roof_notes, *stood.findings, *dormer_notes, *deck_notes, *truss_notes]
         return cls(
             catalog,
             rules,
-            tuple(walls),
-            tuple(meetings),
+            (*walls, *stood.walls),
+            (*meetings, *stood.meetings),
             splits,
             briefs,
             requests,
@@ -101,6 +112,8 @@ class Draft:
             cassettes,
             deck_splits,
             trusses,
+            dormers,
+            stood.partitions,
         )
 
     def with_services(self, spec: HouseSpec) -> Draft:
@@ -121,17 +134,20 @@ class Draft:
         roofs = (design_roof_panel(brief) for brief in self.roofs if labels is None or brief.label in labels)
         cassettes = [one for one in self.cassettes if labels is None or one.panel.label in labels]
         decks = design_cassettes(cassettes, self.rules, self.requests, self.catalog)
-        return self._in_order([*walls, *decks, *roofs])
+        dormers = design_dormers(self.dormers, self.rules, self.requests, self.catalog, labels)
+        return self._in_order([*walls, *decks, *roofs, *dormers])
 
     def _in_order(self, panels: Iterable[Panel]) -> tuple[Panel, ...]:
-        """Panels as they are set: level by level the floor, the walls on it, the ceiling and the roof."""
+        """Panels as they are set: level by level the floor, the walls on it, the ceiling, the roof, and its dormers."""
         levels = list(dict.fromkeys(one.wall.level.id for one in self.walls))
-        return tuple(sorted(panels, key=lambda panel: (levels.index(panel.level), _ORDER[panel.kind])))
+        return tuple(
+            sorted(panels, key=lambda panel: (levels.index(panel.level), panel.dormer != "", _ORDER[panel.kind]))
+        )
 
     @property
     def partitions(self) -> tuple[Partition, ...]:
-        """How every wall was split, then every field of the floors and ceilings."""
-        return (*self.splits.partitions, *self.deck_splits)
+        """How every wall was split, those of dormers last, then every field of the floors and ceilings."""
+        return (*self.splits.partitions, *self.dormer_splits, *self.deck_splits)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -158,8 +158,8 @@ def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind:
 
 
 def _stacked(panels: Sequence[Panel]) -> Iterator[Joint]:
-    """Exterior walls over one another in one line, with no more than a floor between them."""
-    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL]
+    """Exterior walls over one another in one line, with no more than a floor between them; dormers stand on a roof."""
+    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL and not panel.dormer]
     if not walls:
         return
     origins, axes = frames_of(walls)
@@ -180,7 +180,7 @@ def _over_ceilings(panels: Sequence[Panel]) -> Iterator[Joint]:
     """Exterior walls and the roof panels over them, where a ceiling lies between."""
     if all(panel.kind is not PanelKind.CEILING for panel in panels):
         return
-    shell = [panel for panel in panels if panel.kind in (PanelKind.EXTERIOR_WALL, PanelKind.ROOF)]
+    shell = [panel for panel in panels if panel.kind in (PanelKind.EXTERIOR_WALL, PanelKind.ROOF) and not panel.dormer]
     near = {(i, j) for i, j, _, _ in contacts(shell, _TOUCH)}
     for i, j, start, end in contacts(shell, _FLOOR_DEPTH):
         if shell[i].kind is not shell[j].kind and (i, j) not in near:
@@ -196,9 +196,11 @@ def _on_foundation(panels: Sequence[Panel]) -> Iterator[Joint]:
 
 
 def _at_units(panels: Sequence[Panel]) -> Iterator[Joint]:
+    """Panels and the units in their openings; on that of a dormer its walls stand."""
+    dormers = dict.fromkeys(panel.dormer for panel in panels)
     for panel in panels:
         if any(layer.barrier is not Barrier.NONE for layer in panel.layers):
-            for hole in panel.openings:
+            for hole in (one for one in panel.openings if one.id not in dormers):
                 middle = panel.frame.point((hole.x0 + hole.x1) / 2, (hole.y0 + hole.y1) / 2, 0.0)
                 yield Joint(JointKind.OPENING, (panel.label, hole.id), middle)
 

@@ -13,10 +13,12 @@ from panelgen.geometry.convex import Convex, hull_ring
 from panelgen.geometry.frames import Floats, Point2, Vec3
 from panelgen.model import LayerKind, Panel, PanelKind, Sheet
 
-__all__ = ["LayerBodies", "bodies", "contacts", "footprint", "frames_of", "layer_bodies"]
+__all__ = ["LayerBodies", "bodies", "contacts", "dormer_ground", "footprint", "frames_of", "layer_bodies"]
 
 _ASIDE = 25.0
 """Walls whose framing is this near (mm) stand around one house."""
+
+_BEHIND = 1e5
 
 _LEAST = 50.0
 """Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
@@ -80,16 +82,30 @@ def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, flo
 
 
 def footprint(panels: Sequence[Panel]) -> shapely.Geometry:
-    """What the framing of the exterior walls stands around, in plan, as one area without holes."""
-    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL]
-    boxes = [
-        shapely.MultiPoint(
-            [panel.frame.point(x, 0.0, z)[:2] for x in (0.0, panel.length) for z in (0.0, panel.framing.z1)]
-        ).envelope.buffer(_ASIDE, join_style="mitre")
-        for panel in walls
-    ]
+    """What the framing of the exterior walls stands around, in plan, as one area without holes; not that of dormers."""
+    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL and not panel.dormer]
+    boxes = [shapely.envelope(_ground(panel)).buffer(_ASIDE, join_style="mitre") for panel in walls]
     parts = shapely.get_parts(shapely.union_all(boxes))
     return shapely.union_all([shapely.Polygon(part.exterior) for part in parts]).buffer(-2 * _ASIDE)
+
+
+def dormer_ground(panels: Sequence[Panel]) -> shapely.Geometry:
+    """What the walls of one dormer stand around, in plan, and everything behind that, where its roof ends on another.
+
+    Its front wall is the first of its panels.
+    """
+    walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL]
+    (dx, dy, _) = walls[0].frame.z
+    stood = shapely.convex_hull(shapely.union_all([_ground(panel) for panel in walls]))
+    behind = shapely.transform(stood, lambda places: places - _BEHIND * np.array((dx, dy)))
+    return shapely.convex_hull(shapely.union(stood, behind)).buffer(-_ASIDE)
+
+
+def _ground(panel: Panel) -> shapely.Geometry:
+    """The corners of a wall's framing in plan."""
+    return shapely.MultiPoint(
+        [panel.frame.point(x, 0.0, z)[:2] for x in (0.0, panel.length) for z in (0.0, panel.framing.z1)]
+    )
 
 
 def contacts(panels: Sequence[Panel], within: float) -> Iterator[tuple[int, int, Vec3, Vec3]]:

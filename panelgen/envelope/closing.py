@@ -14,13 +14,13 @@ import numpy as np
 import shapely
 
 from panelgen.catalog import Catalog
-from panelgen.envelope.bodies import bodies, footprint, frames_of
+from panelgen.envelope.bodies import bodies, dormer_ground, footprint, frames_of
 from panelgen.envelope.surfaces import Edges, Surface, barrier_layers, sealed_face
 from panelgen.geometry.boxes import Boxes, Ints, overlapping
 from panelgen.geometry.convex import Convex
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
-from panelgen.model import FOUNDATION, Barrier, House, Joint, JointKind, Panel, PanelKind
+from panelgen.model import FOUNDATION, Barrier, House, Joint, JointKind, Opening, Panel, PanelKind
 
 __all__ = ["Closing", "Stretches", "closing"]
 
@@ -79,6 +79,8 @@ def closing(house: House, barrier: Barrier, catalog: Catalog) -> Closing:
     surface = Surface.of(panels, barrier)
     joints = _Joints.of(house.joints, panels, barrier, catalog)
     covered = _covered(surface, panels, barrier)
+    if barrier is Barrier.WEATHER:
+        covered = _joined((covered, _under_dormers(surface, panels)))
     every = np.arange(len(surface.edges))
     near = _to_sheets(surface, joints, every, 0.0, _NEAR)
     met = _joined((near, _to_units(surface, panels, joints), _to_ground(surface, joints)))
@@ -225,6 +227,23 @@ def _to_units(surface: Surface, panels: Sequence[Panel], joints: _Joints) -> Str
         for hole in panel.openings
         if (number, hole.id) in joints.around
     ]
+    return _around(surface, panels, holes)
+
+
+def _under_dormers(surface: Surface, panels: Sequence[Panel]) -> Stretches:
+    """The stretches around the openings of dormers, which are inside these: the barrier goes on over their roofs."""
+    dormers = dict.fromkeys(panel.dormer for panel in panels)
+    holes = [
+        (number, _NO_JOINT, hole)
+        for number, panel in enumerate(panels)
+        for hole in panel.openings
+        if not panel.dormer and hole.id in dormers
+    ]
+    return _around(surface, panels, holes)
+
+
+def _around(surface: Surface, panels: Sequence[Panel], holes: Sequence[tuple[int, int, Opening]]) -> Stretches:
+    """The stretches at rough openings, each with the number of its panel and of its joint."""
     owner = np.array([number for number, _, _ in holes], dtype=np.int64)
     rings = [((h.x0, h.y0), (h.x1, h.y0), (h.x1, h.y1), (h.x0, h.y1)) for _, _, h in holes]
     origins, axes = frames_of(panels)
@@ -254,12 +273,15 @@ def _drips(edges: Edges, gaps: Stretches, panels: Sequence[Panel], house: House)
     beyond = roofs[edges.panel[gaps.edge]]
     if not beyond.any():
         return beyond
-    plan = footprint(house.panels)
+    plans = {"": footprint(house.panels)}
     for row in np.flatnonzero(beyond).tolist():
         edge = gaps.edge[row]
+        name = panels[edges.panel[edge]].dormer
+        if name not in plans:
+            plans[name] = dormer_ground([panel for panel in house.panels if panel.dormer == name])
         start, along = edges.start[edge, :2], (edges.end - edges.start)[edge, :2]
         line = shapely.LineString([start + share * along for share in (gaps.low[row], gaps.high[row])])
-        beyond[row] = not plan.intersects(line)
+        beyond[row] = not plans[name].intersects(line)
     return beyond
 
 

@@ -46,12 +46,15 @@ class Blocked:
 
 
 def setting_order(house: House) -> tuple[Panel, ...]:
-    """Storey by storey: floors, exterior walls, interior walls, ceilings; then the roof. Else as in the house."""
+    """Storey by storey: floors, exterior walls, interior walls, ceilings; then the roofs; last each dormer's walls and
+    its roof. Else as in the house."""
+    dormers = {name: number for number, name in enumerate(dict.fromkeys(panel.dormer for panel in house.panels))}
     storeys = {storey.id: storey.elevation for storey in house.storeys}
 
-    def turn(panel: Panel) -> tuple[float, int]:
-        roof = panel.kind is PanelKind.ROOF
-        return (_FAR if roof else storeys.get(panel.level, panel.frame.origin[2]), _RANKS[panel.kind])
+    def turn(panel: Panel) -> tuple[float, int, int]:
+        roof = panel.kind is PanelKind.ROOF or panel.dormer != ""
+        turn = _FAR if roof else storeys.get(panel.level, panel.frame.origin[2])
+        return (turn, dormers[panel.dormer] if panel.dormer else -1, _RANKS[panel.kind])
 
     return tuple(sorted(house.panels, key=turn))
 

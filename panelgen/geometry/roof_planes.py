@@ -27,7 +27,10 @@ _SAME = 1e-4
 
 
 class RoofLine(StrEnum):
-    """What a carpenter calls an edge of a roof plane; a joint is between two panels of one plane."""
+    """What a carpenter calls an edge of a roof plane.
+
+    A joint is between two panels of one plane; at a lay-over a plane ends on the sheathing of another roof.
+    """
 
     EAVE = "eave"
     RAKE = "rake"
@@ -36,6 +39,7 @@ class RoofLine(StrEnum):
     HIP = "hip"
     VALLEY = "valley"
     JOINT = "joint"
+    LAY_OVER = "lay-over"
 
 
 @dataclass(frozen=True, slots=True)

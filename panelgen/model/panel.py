@@ -39,7 +39,7 @@ class Panel:
 
     `wall` is the wall, floor, ceiling or roof that the panel is a part of. `wall_start` is where it begins
     along that, mm: panel x plus it is wall x; `wall_base` the same for y. `bearings` carry the panel besides
-    the walls below it.
+    the walls below it. `dormer` is the dormer that the panel is a part of, which stands on a roof.
     `findings` are what the design itself could not do; checks add theirs.
     """
 
@@ -67,6 +67,7 @@ class Panel:
     fittings: tuple[Fitting, ...] = ()
     wall_base: float = 0.0
     bearings: tuple[Bearing, ...] = ()
+    dormer: str = ""
 
     @property
     def framing(self) -> Layer:

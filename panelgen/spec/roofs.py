@@ -11,7 +11,7 @@ from panelgen.spec.quantities import Id, Length, LevelId, Mass, Name, PositiveLe
 from panelgen.spec.splits import RoofJoint, RoofNoJoint
 from panelgen.spec.walls import Level, PlanPoint
 
-__all__ = ["RoofCorner", "RoofEdge", "RoofOpening", "RoofSpec", "TrussSpec"]
+__all__ = ["DormerSpec", "RoofCorner", "RoofEdge", "RoofOpening", "RoofSpec", "TrussSpec"]
 
 
 class RoofCorner(SpecModel):
@@ -31,11 +31,31 @@ class RoofEdge(SpecModel):
     overhang: SomeLength | None = None
 
 
+class DormerSpec(SpecModel):
+    """The walls and the roof of a dormer, which stand on the sheathing of the roof around its opening.
+
+    Its front wall stands at the lower edge of the opening, the cheeks beside it, their inner faces flush with it.
+    `height` is from the sheathing at the outer face of the front wall's framing to the top of the plates that bear
+    the rafters. A shed falls to the front; a gable has its ridge square to the front. Either lies on the sheathing
+    of the roof where it meets it. `walls` and `assembly` are the assemblies of its walls and of its roof.
+    """
+
+    form: Literal["shed", "gable"]
+    height: PositiveLength
+    walls: Name
+    assembly: Name
+    rise: PositiveLength
+    run: PositiveLength = 304.8
+    overhang: SomeLength = 152.4
+    rake_overhang: SomeLength = 152.4
+
+
 class RoofOpening(SpecModel):
     """A rough opening square to the plane that rises from `edge`.
 
     `at` is its middle: along the edge from its start, and up the slope from the outer face of the wall
-    framing; `size` is its width and its length up the slope. A dormer stands on it and is built by itself.
+    framing; `size` is its width and its length up the slope. What stands on a dormer's opening is `dormer`;
+    without it the opening is framed and left bare. Openings of its front wall name `wall: ID-front`.
     """
 
     id: Id
@@ -43,6 +63,12 @@ class RoofOpening(SpecModel):
     at: tuple[Length, PositiveLength]
     size: tuple[PositiveLength, PositiveLength]
     kind: Literal["skylight", "dormer"] = "skylight"
+    dormer: DormerSpec | None = None
+
+    @property
+    def front(self) -> str:
+        """The id of the front wall of its dormer."""
+        return f"{self.id}-front"
 
 
 class RoofSpec(SpecModel):

@@ -78,7 +78,7 @@ def load_paths(sticks: Sticks, built: Built, rules: RuleSet) -> Iterator[Finding
 def _header_loads(sticks: Sticks, built: Built) -> Iterator[_Load]:
     """The ends of the headers of bearing walls."""
     for number, (panel, openings) in enumerate(zip(sticks.scene.panels, built, strict=True)):
-        if not panel.bearing:
+        if not panel.bearing or panel.dormer:  # what carries a dormer is left to an engineer
             continue
         for opening, header in openings:
             if header is None:

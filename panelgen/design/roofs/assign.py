@@ -21,7 +21,7 @@ from panelgen.model import Finding, Severity
 from panelgen.spec import HouseSpec
 from panelgen.spec.roofs import RoofSpec
 
-__all__ = ["roof_briefs"]
+__all__ = ["brief_of", "roof_briefs"]
 
 _SAME = 1e-4
 _NARROW = 3.0
@@ -51,7 +51,7 @@ def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tupl
                         findings.append(_strip(plane, patch))
                         continue
                     count += 1
-                    briefs.append(_brief(spec, patch, f"{level.id}R{count:02d}", catalog, rules))
+                    briefs.append(brief_of(spec, patch, f"{level.id}R{count:02d}", catalog, rules))
             findings += _lost_openings(roof, planes, briefs)
     return tuple(briefs), tuple(findings)
 
@@ -71,7 +71,8 @@ def _is_strip(patch: Patch, widest: float) -> bool:
     return bool(shapely.buffer(area, -widest / 2, join_style="mitre").is_empty)
 
 
-def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: RuleSet) -> RoofBrief:
+def brief_of(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: RuleSet) -> RoofBrief:
+    """What the panel in a place of a plane is asked to be."""
     plane, x0 = patch.plane, patch.x0
     roof = plane.roof
     assembly = spec.assemblies[roof.assembly]
@@ -79,6 +80,7 @@ def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: R
     base = min(side.start[1] for side in patch.sides) * plane.pitch.secant
     pitch = Pitch(plane.pitch.tangent, plane.pitch.depth, base)
     span = (x0, x0 + _width(patch))
+    layers = layer_stack(assembly, catalog)
     return RoofBrief(
         label=label,
         plane=plane,
@@ -93,8 +95,8 @@ def _brief(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules: R
             for a, b in segments(plane.footprint)
             if max(abs(a[1]), abs(b[1])) < _SAME and a[0] < b[0]
         ),
-        holes=tuple(_holes(plane, patch, pitch, span)),
-        layers=layer_stack(assembly, catalog),
+        holes=tuple(_holes(plane, patch, pitch, span, max(layer.z1 for layer in layers))),
+        layers=layers,
         assembly=assembly,
         rafter=rafter,
         shop=spec.shop,
@@ -116,15 +118,16 @@ def _side(side: PlaneSide, x0: float, roof: RoofSpec, rafter: Stock, catalog: Ca
     return Side((xa - x0, ra), (xb - x0, rb), side.line, stock)
 
 
-def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float]) -> list[RoofHole]:
-    """The openings of a plane that lie between the ends of a panel."""
+def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float], top: float) -> list[RoofHole]:
+    """The openings of a plane that lie between the ends of a panel, whose sheathing ends at panel z `top`."""
     holes = []
     for opening in plane.roof.openings:
         (x, y), (width, length) = opening.at, opening.size
         low, high = x - width / 2, x + width / 2
         if opening.edge == plane.edge and low >= span[0] and high <= span[1]:
             up = (y - length / 2 - pitch.base, y + length / 2 - pitch.base)
-            holes.append(RoofHole(opening, (low - patch.x0, high - patch.x0), up))
+            runs = None if opening.dormer is None else (pitch.run_at(up[0], top), pitch.run_at(up[1], top))
+            holes.append(RoofHole(opening, (low - patch.x0, high - patch.x0), up, runs))
     return holes
 
 

@@ -12,6 +12,7 @@ import shapely
 
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.inside import Inside
+from panelgen.design.roofs.outline import indoors
 from panelgen.design.roofs.sticks import Sticks
 from panelgen.geometry.rings import bends
 from panelgen.geometry.roof_planes import RoofLine
@@ -39,7 +40,8 @@ def place_bays(brief: RoofBrief, sticks: Sticks, inside: Inside) -> tuple[Bay, .
     room = _room(brief, inside)
     room -= shapely.union_all([_section(member) for member in sticks.members if member.role in _FILLED])
     for hole in brief.holes:
-        room -= shapely.box(hole.x[0], hole.y[0], hole.x[1], hole.y[1])
+        low, high = hole.clear(brief.pitch, depth / 2, depth / 2)
+        room -= shapely.box(hole.x[0], low, hole.x[1], high)
     parts = [part for part in shapely.get_parts(room) if part.geom_type == "Polygon" and _is_wide(part)]
     bays = []
     for part in sorted(parts, key=lambda part: part.bounds[:2]):
@@ -72,7 +74,7 @@ def _room(brief: RoofBrief, inside: Inside) -> Any:
             x0, x1 = (brief.gable_end(side), x1) if brief.is_left(side) else (x0, brief.gable_end(side))
     room &= shapely.box(x0, brief.rafter.thickness, x1, high)
     middle = pitch.depth / 2
-    return shapely.transform(room, lambda places: _at_depth(brief, places, middle))
+    return shapely.transform(room, lambda places: _at_depth(brief, places, middle)) & indoors(brief, middle)
 
 
 def _at_depth(brief: RoofBrief, places: Any, z: float) -> Any:

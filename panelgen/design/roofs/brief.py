@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import Span
 from panelgen.design.framing.sticks import Stock
-from panelgen.design.roofs.pitch import Pitch
+from panelgen.design.roofs.pitch import Pitch, Plane
 from panelgen.design.roofs.planes import RoofPlane
-from panelgen.geometry.frames import Frame, Point2
+from panelgen.geometry.frames import Frame, Point2, dot
 from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Layer
@@ -34,11 +34,19 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class RoofHole:
-    """A rough opening square to the panel, in panel coordinates, mm."""
+    """A rough opening in panel coordinates, mm: square to the panel, or plumb between two runs under a dormer."""
 
     spec: RoofOpening
     x: Span
     y: Span
+    runs: Span | None = None
+
+    def clear(self, pitch: Pitch, z0: float, z1: float) -> Span:
+        """The stretch up the slope that is open through everything between two depths."""
+        if self.runs is None:
+            return self.y
+        low, high = ([pitch.y_at(run, z) for z in (z0, z1)] for run in self.runs)
+        return min(low), max(high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +93,14 @@ class RoofBrief:
     def is_left(riser: Side) -> bool:
         """Whether a side up the slope is at the left of the panel."""
         return riser.end[1] < riser.start[1]
+
+    @property
+    def over(self) -> Plane | None:
+        """Where the panel ends on the sheathing of another roof, as a plane in panel coordinates; its normal is up."""
+        if self.plane.over is None:
+            return None
+        normal, offset = self.plane.over
+        return normal, offset - dot(normal, (self.start, self.pitch.base, 0.0))
 
     @property
     def plate_height(self) -> float:

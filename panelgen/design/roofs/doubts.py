@@ -69,9 +69,9 @@ def thrust(roof: RoofSpec, planes: Sequence[RoofPlane]) -> Iterator[Finding]:
 
 
 def dormers(brief: RoofBrief) -> Iterator[Finding]:
-    """A remark on every dormer: the panel is framed for it, its own walls and roof are not designed."""
+    """A remark on every bare opening for a dormer: the panel is framed for it, its walls and roof are not designed."""
     for hole in brief.holes:
-        if hole.spec.kind == "dormer":
+        if hole.spec.kind == "dormer" and hole.spec.dormer is None:
             yield Finding(
                 "roof.dormer",
                 Severity.NOTE,

@@ -10,19 +10,21 @@ import math
 from collections.abc import Sequence
 
 from panelgen.design.roofs.boards import Line, board
-from panelgen.design.roofs.brief import RoofBrief
-from panelgen.design.roofs.inside import Inside, Limit, inner_line
+from panelgen.design.roofs.brief import RoofBrief, Side
+from panelgen.design.roofs.inside import Inside, Limit, inner_line, run_at
 from panelgen.design.roofs.pitch import Plane, plumb
 from panelgen.design.roofs.sticks import EndJoint, Sticks
+from panelgen.geometry.frames import Point2, dot
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Role, Why
 
-__all__ = ["RISERS", "board_id", "place_edges"]
+__all__ = ["RISERS", "board_id", "cut_at", "place_edges"]
 
 _SHORT = 3.0
 """A side shorter than this many thicknesses of its board gets none; common practice, no source."""
 
 _PARALLEL = 1e-6
+_ON = 1e-3
 
 _ROLES = {
     RoofLine.RIDGE: Role.RIDGE,
@@ -53,8 +55,11 @@ _WORDS = {
 def place_edges(brief: RoofBrief, sticks: Sticks) -> Inside:
     """Place the boards along all sides; the room that they leave."""
     sides = brief.sides
-    boarded = [math.dist(side.start, side.end) >= _SHORT * side.stock.thickness for side in sides]
-    inside = Inside.of(sides, boarded)
+    boarded = [
+        side.line is not RoofLine.LAY_OVER and math.dist(side.start, side.end) >= _SHORT * side.stock.thickness
+        for side in sides
+    ]
+    inside = Inside.of(sides, [_set_in(brief, side, has) for side, has in zip(sides, boarded, strict=True)])
     ids = [board_id(brief, k) for k in range(len(sides))]
     for k, side in enumerate(sides):
         if not boarded[k]:
@@ -78,6 +83,37 @@ def place_edges(brief: RoofBrief, sticks: Sticks) -> Inside:
     return inside
 
 
+def _set_in(brief: RoofBrief, side: Side, boarded: bool) -> float:
+    """How far into the panel a side's board reaches, level; at a lay-over how far back its underside ends."""
+    if side.line is not RoofLine.LAY_OVER or brief.over is None:
+        return side.stock.thickness if boarded else 0.0
+    normal, pitch = brief.over[0], brief.pitch
+    steepness = math.hypot(normal[0], normal[1] * pitch.secant)
+    return dot(normal, (0.0, pitch.depth * pitch.tangent, pitch.depth)) / steepness
+
+
+def cut_at(brief: RoofBrief, inside: Inside, limit: Limit) -> Plane:
+    """The plane in which sticks up the slope end there: plumb, or on the roof that the panel lies over."""
+    side = brief.sides[limit.side]
+    if side.line is RoofLine.LAY_OVER and brief.over is not None:
+        lying, outline = inside.lines[limit.side], (side.start, side.end)
+        boards = [
+            line for line, one in zip(inside.lines, brief.sides, strict=True) if one.line not in (*RISERS, side.line)
+        ]
+        ends = [(x, run_at(outline, x)) for x, _ in limit.line]
+        if all(abs(_aside(place, lying)) < _ON for place in limit.line) and all(
+            _aside(place, line) > -_ON for place in ends for line in boards
+        ):
+            return brief.over
+    return plumb(brief.pitch, *limit.line)
+
+
+def _aside(place: Point2, line: Line) -> float:
+    """How far a place is to the left of a line, mm."""
+    (xa, ra), (xb, rb) = line
+    return ((place[1] - ra) * (xb - xa) - (place[0] - xa) * (rb - ra)) / math.dist((xa, ra), (xb, rb))
+
+
 def board_id(brief: RoofBrief, k: int) -> str:
     """The id of the board along side k."""
     side = brief.sides[k]
@@ -94,9 +130,11 @@ def _end(brief: RoofBrief, inside: Inside, boarded: list[bool], k: int, at_end: 
     sides, step = brief.sides, 1 if at_end else -1
     if sides[k].line in RISERS:
         limit = _beyond(brief, inside, k, at_end)
-        return plumb(brief.pitch, *limit.line), limit.side
+        return cut_at(brief, inside, limit), limit.side
     between = []
     other = (k + step) % len(sides)
+    if sides[other].line is RoofLine.LAY_OVER and brief.over is not None:
+        return brief.over, None
     while not boarded[other]:
         between.append((sides[other].start, sides[other].end))
         other = (other + step) % len(sides)

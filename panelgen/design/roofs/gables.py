@@ -15,7 +15,7 @@ from panelgen.model import LayerKind
 from panelgen.spec import HouseSpec
 from panelgen.spec.walls import Corner, Level, Outline
 
-__all__ = ["gable_tops"]
+__all__ = ["gable_tops", "top_under"]
 
 _SAME = 1e-6
 
@@ -35,12 +35,22 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
                 continue
             layers = layer_stack(spec.assemblies[corner.assembly or outline.assembly], catalog)
             depth = max(layer.z1 for layer in layers if layer.kind is LayerKind.FRAMING) - min(one.z0 for one in layers)
-            faces = _faces(corner.at, following.at, depth)
-            outer, inner = (list(_under(planes, *face, level.base)) for face in faces)
-            if outer:
-                lower = inner if len(inner) == len(outer) else outer
-                tops[corner.wall] = tuple((x, min(y, z)) for (x, y), (_, z) in zip(outer, lower, strict=True))
+            top = top_under(planes, (corner.at, following.at), depth, level.base)
+            if top:
+                tops[corner.wall] = top
     return tops
+
+
+def top_under(
+    planes: tuple[RoofPlane, ...], line: tuple[Point2, Point2], depth: float, floor: float
+) -> tuple[Point2, ...]:
+    """The top of a wall under the rafters of some planes, as (along it, height over `floor`), mm.
+
+    `line` is its outer framing face in plan, the room to its left, `depth` how far its inside is behind that.
+    """
+    outer, inner = (list(_under(planes, *face, floor)) for face in _faces(*line, depth))
+    lower = inner if len(inner) == len(outer) else outer
+    return tuple((x, min(y, z)) for (x, y), (_, z) in zip(outer, lower, strict=True))
 
 
 def _faces(start: Point2, end: Point2, depth: float) -> Iterator[tuple[Point2, Point2]]:

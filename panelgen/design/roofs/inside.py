@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from panelgen.design.roofs.boards import Line
 from panelgen.design.roofs.brief import Side
 
-__all__ = ["Inside", "Limit", "inner_line"]
+__all__ = ["Inside", "Limit", "inner_line", "run_at"]
 
 _FLAT = 1e-9
 
@@ -37,21 +37,17 @@ class Inside:
     lines: tuple[Line, ...]
 
     @classmethod
-    def of(cls, sides: Sequence[Side], boarded: Sequence[bool]) -> Inside:
-        """The room of a panel; sides without a board keep their own line."""
-        return cls(
-            tuple(
-                inner_line(side, side.stock.thickness if has else 0.0) for side, has in zip(sides, boarded, strict=True)
-            )
-        )
+    def of(cls, sides: Sequence[Side], set_in: Sequence[float]) -> Inside:
+        """The room of a panel, given how far each side's board or slant reaches into it, level."""
+        return cls(tuple(inner_line(side, inward) for side, inward in zip(sides, set_in, strict=True)))
 
     def top(self, x0: float, x1: float) -> Limit:
         """Where sticks that stand from x0 to x1 end at the top: on one straight line that passes no side."""
-        return self._chord(min, lambda line: line[1][0] < line[0][0] - _FLAT, _run_at, (x0, x1), False)
+        return self._chord(min, lambda line: line[1][0] < line[0][0] - _FLAT, run_at, (x0, x1), False)
 
     def foot(self, x0: float, x1: float) -> Limit:
         """Where they end at the bottom."""
-        return self._chord(max, lambda line: line[1][0] > line[0][0] + _FLAT, _run_at, (x0, x1), False)
+        return self._chord(max, lambda line: line[1][0] > line[0][0] + _FLAT, run_at, (x0, x1), False)
 
     def left(self, run0: float, run1: float) -> Limit:
         """Where level sticks that lie from run0 to run1 end at the left."""
@@ -77,7 +73,8 @@ class Inside:
         return Limit(((a[1], a[0]), (b[1], b[0])) if swapped else (a, b), middle[1])
 
 
-def _run_at(line: Line, x: float) -> float:
+def run_at(line: Line, x: float) -> float:
+    """The run at which a line passes x."""
     (xa, ra), (xb, rb) = line
     return ra + (rb - ra) * (x - xa) / (xb - xa)
 

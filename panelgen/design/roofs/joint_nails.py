@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from panelgen.catalog import JointNailing
-from panelgen.design.roofs.brief import RoofBrief
+from panelgen.catalog import Catalog, JointNailing, RuleSet
 from panelgen.design.roofs.sheet_lines import Rows
 from panelgen.design.roofs.sticks import EndJoint
 from panelgen.geometry.frames import Vec3, add, dot, scaled
@@ -28,19 +27,21 @@ _PLIES = "rafter plies"
 _Nail = tuple[Vec3, Vec3, int, int]
 
 
-def joint_nails(brief: RoofBrief, joints: Sequence[EndJoint], members: Sequence[Member]) -> dict[str, Rows]:
+def joint_nails(
+    rules: RuleSet, catalog: Catalog, joints: Sequence[EndJoint], members: Sequence[Member]
+) -> dict[str, Rows]:
     """The nails of every joint of the schedule that the panel has, by its name."""
     index = {member.id: number for number, member in enumerate(members)}
     nails: dict[str, list[_Nail]] = {}
     for joint in joints:
         if joint.stick in index and joint.against in index:
-            row = brief.rules.joint(joint.joint)
-            length = brief.catalog.fastener(row.fastener).length
+            row = rules.joint(joint.joint)
+            length = catalog.fastener(row.fastener).length
             ends = (index[joint.against], index[joint.stick])
             nails.setdefault(joint.joint, []).extend(_end_nails(joint, row.count, length, members, ends))
     plies = [number for name, number in index.items() if "/trimmer-" in name and name.endswith("-2")]
     for number in plies:
-        row = brief.rules.joint(_PLIES)
+        row = rules.joint(_PLIES)
         inner = index[members[number].id[:-1] + "1"]
         nails.setdefault(_PLIES, []).extend(_face_nails(row, members, number, inner))
     return {name: Rows.of(rows) for name, rows in nails.items()}

@@ -8,7 +8,7 @@ from panelgen.design.roofs.birdsmouths import cut_birdsmouths
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.doubts import dormers, long_sticks
 from panelgen.design.roofs.edges import place_edges
-from panelgen.design.roofs.nails import roof_nails
+from panelgen.design.roofs.nails import Job, sloping_nails
 from panelgen.design.roofs.outline import profile_of
 from panelgen.design.roofs.overhang import place_blocking, place_ladders
 from panelgen.design.roofs.rafters import place_rafters, place_wall_rafters
@@ -32,6 +32,7 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
     members = mark_members(brief.label, sticks.members)
     sheets = mark_sheets(brief.label, place_sheets(brief, sticks))
     profile = profile_of(brief)
+    job = Job(brief.label, brief.layers, brief.rules, brief.catalog, is_roof=True)
     return Panel(
         label=brief.label,
         kind=PanelKind.ROOF,
@@ -46,7 +47,7 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
         layers=brief.layers,
         members=members,
         sheets=sheets,
-        fasteners=roof_nails(brief, sticks, members, sheets),
+        fasteners=sloping_nails(job, sticks, members, sheets),
         openings=tuple(
             Opening(
                 hole.spec.id,

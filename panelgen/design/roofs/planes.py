@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.roofs.footprint import FootprintEdge, edges_of, outline_of, walls_below
-from panelgen.design.roofs.pitch import Pitch
+from panelgen.design.roofs.pitch import Pitch, Plane
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.geometry.roof_planes import RoofFace, RoofLine, roof_faces
 from panelgen.model import Finding, Severity
@@ -42,6 +42,8 @@ class RoofPlane:
     `seat` is the level length of the seat of a birdsmouth, `bearing` the depth of the wall framing under it,
     `inner` the run of the wall's face in the room, and `lap` how thick its sheathing is outside.
     `sides` go around counter-clockwise; `footprint` is the outer face of the wall framing all around.
+    A plane that lies over another roof ends in the plane `over` of its sheathing, in the coordinates of `frame`, whose
+    normal points up. Inner sheets and insulation are over the ring `room` only; anywhere where it is empty.
     """
 
     id: str
@@ -56,19 +58,26 @@ class RoofPlane:
     lap: float
     sides: tuple[PlaneSide, ...]
     footprint: tuple[Point2, ...]
+    over: Plane | None = None
+    room: tuple[Point2, ...] = ()
 
 
 def planes_of(
-    spec: HouseSpec, roof: RoofSpec, catalog: Catalog, rules: RuleSet
+    spec: HouseSpec,
+    roof: RoofSpec,
+    catalog: Catalog,
+    rules: RuleSet,
+    walls: tuple[float, float, float] | None = None,
 ) -> tuple[tuple[RoofPlane, ...], tuple[Finding, ...]]:
     """The planes of a roof in the order of its edges, and what is doubtful about them.
 
+    `walls` are those that it stands on, as `walls_below` tells of them; by default those of its level.
     Raises GeometryError where a part of the roof has no eave.
     """
     level = next(level for level in spec.levels if level.id == roof.level)
     rafter = catalog.stock(spec.assemblies[roof.assembly].framing.stock)
     depth = rafter.width
-    bearing, inner, lap = walls_below(spec, level, catalog)
+    bearing, inner, lap = walls or walls_below(spec, level, catalog)
     hipped: set[int] = set()
     while True:
         turn, edges = edges_of(roof, level, bearing, rafter, rules.joist.end_notch_depth, lap, hipped)

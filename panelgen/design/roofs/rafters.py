@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from panelgen.design.roofs.boards import board
 from panelgen.design.roofs.brief import RoofBrief, RoofHole
-from panelgen.design.roofs.edges import board_id
+from panelgen.design.roofs.edges import board_id, cut_at
+from panelgen.design.roofs.headers import outer_faces, place_headers, plies
 from panelgen.design.roofs.inside import Inside, Limit
-from panelgen.design.roofs.pitch import Plane, plumb, square
+from panelgen.design.roofs.pitch import Plane
 from panelgen.design.roofs.sticks import EndJoint, Sticks
-from panelgen.geometry.frames import Frame
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Member, Role, Why
 
@@ -19,7 +19,6 @@ _LEAST = 150.0
 
 _LAYOUT = Why("rafter.layout", "rafter on the layout of its plane, from the start of its edge", "spec framing spacing")
 _TRIMMER = Why("rafter.trimmer", "full-length rafter beside an opening", "IRC R802.9, framing of openings in roofs")
-_HEADER = Why("rafter.header", "carries the rafters that an opening cuts", "IRC R802.9, framing of openings in roofs")
 _WALL = Why("rafter.gable", "stands over the gable wall, where the ladder of the rake is nailed", "common practice")
 
 
@@ -41,7 +40,7 @@ def _stand(
     ends = []
     joints = []
     for at_end, limit, own in ((False, below, foot), (True, above, top)):
-        plane, against = own or (plumb(brief.pitch, *limit.line), board_id(brief, limit.side))
+        plane, against = own or (cut_at(brief, inside, limit), board_id(brief, limit.side))
         ends.append(plane)
         is_eave = not own and brief.sides[limit.side].line is RoofLine.EAVE
         joint = "rafter to header" if own else "rafter to fascia" if is_eave else "rafter to ridge"
@@ -72,6 +71,7 @@ def place_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
     thickness = brief.rafter.thickness
     for hole in brief.holes:
         _place_trimmers(brief, sticks, inside, hole)
+        place_headers(brief, sticks, hole)
     low, high = _between_rakes(brief)
     for number, centre in brief.layout:
         x = centre - thickness / 2
@@ -87,45 +87,14 @@ def place_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
             _cut(brief, sticks, inside, key, x, hole)
 
 
-def _plies(brief: RoofBrief, hole: RoofHole) -> int:
-    """How many sticks are side by side in each header and trimmer of an opening."""
-    return 1 if hole.x[1] - hole.x[0] <= brief.rules.roof.single_trimmer + 1e-6 else 2
-
-
 def _place_trimmers(brief: RoofBrief, sticks: Sticks, inside: Inside, hole: RoofHole) -> None:
-    thickness, count = brief.rafter.thickness, _plies(brief, hole)
+    thickness = brief.rafter.thickness
     for name, first, step in (("left", hole.x[0] - thickness, -thickness), ("right", hole.x[1], thickness)):
-        for ply in range(count):
+        for ply in range(plies(brief, hole)):
             x = first + ply * step
             key = f"{brief.plane.id}/{hole.spec.id}/trimmer-{name}-{ply + 1}"
             if sticks.is_free(x, x + thickness) and _stand(brief, sticks, inside, key, x, _TRIMMER):
                 sticks.standing.append(((x, x + thickness), key))
-    for name, y, step in (("lower", hole.y[0] - thickness, -thickness), ("upper", hole.y[1], thickness)):
-        for ply in range(count):
-            sticks.add(*_header(brief, hole, f"{name}-header-{ply + 1}", y + ply * step))
-
-
-def _header(brief: RoofBrief, hole: RoofHole, name: str, y: float) -> tuple[Member, EndJoint, EndJoint]:
-    """A header with its lower face at y, and its joints with the trimmers."""
-    stock, owner = brief.rafter, f"{brief.plane.id}/{hole.spec.id}"
-    frame = Frame((hole.x[0], y + stock.thickness, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-    made = Member(
-        id=f"{owner}/{name}",
-        role=Role.HEADER,
-        stock=stock.name,
-        species=stock.species,
-        grade=stock.grade,
-        thickness=stock.thickness,
-        width=stock.width,
-        length=hole.x[1] - hole.x[0],
-        density=stock.density,
-        frame=frame,
-        layer="framing",
-        why=_HEADER,
-    )
-    left, right = (f"{owner}/trimmer-{side}-1" for side in ("left", "right"))
-    joint = "header to trimmer"
-    return made, EndJoint(made.id, False, left, joint), EndJoint(made.id, True, right, joint)
 
 
 def _cut(brief: RoofBrief, sticks: Sticks, inside: Inside, id: str, x: float, hole: RoofHole) -> None:
@@ -133,9 +102,9 @@ def _cut(brief: RoofBrief, sticks: Sticks, inside: Inside, id: str, x: float, ho
     thickness = brief.rafter.thickness
     if x < hole.x[0] - 1e-6 or x + thickness > hole.x[1] + 1e-6:
         return
-    headers = _plies(brief, hole)
+    headers = plies(brief, hole)
     owner = f"{brief.plane.id}/{hole.spec.id}"
-    under, over = square(hole.y[0] - headers * thickness), square(hole.y[1] + headers * thickness)
+    under, over = outer_faces(brief, hole)
     if _stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}")):
         sticks.standing.append(((x, x + thickness), f"{id}-low"))
     _stand(brief, sticks, inside, f"{id}-up", x, _LAYOUT, foot=(over, f"{owner}/upper-header-{headers}"))

@@ -12,7 +12,7 @@ import shapely
 from panelgen.catalog import SheetProduct
 from panelgen.design.brief import Span
 from panelgen.design.roofs.brief import RoofBrief
-from panelgen.design.roofs.outline import within
+from panelgen.design.roofs.outline import indoors, within
 from panelgen.design.roofs.sticks import Sticks
 from panelgen.design.sheathing.joints import LEAST_STRIP, Backing, JointLine, choose_joints
 from panelgen.geometry.frames import Frame
@@ -82,9 +82,11 @@ def _area(brief: RoofBrief, face: Layer, half: float) -> tuple[Any, float]:
         start = _lowest_inner(brief, face)
         x0, x1, y1 = _between_gables(brief, face, (x0, x1, y1))
         y0 = max(y0, start)
+        area &= indoors(brief, face.z0) & indoors(brief, face.z1)
     area &= shapely.box(x0, y0, x1, y1)
     for hole in brief.holes:
-        area -= shapely.box(hole.x[0], hole.y[0], hole.x[1], hole.y[1])
+        low, high = hole.clear(pitch, face.z0, face.z1)
+        area -= shapely.box(hole.x[0], low, hole.x[1], high)
     return area, start
 
 

@@ -65,7 +65,8 @@ def overlapping_openings(survey: Survey) -> Iterator[Fault]:
 def _rough_openings(survey: Survey) -> Iterator[tuple[int, Wall, _Box]]:
     """Number, wall and rough opening (left, bottom, right, top) of each opening that names a wall and a unit type."""
     for n, opening in enumerate(survey.house.openings):
-        wall, unit = survey.walls.get(opening.wall), survey.house.unit_types.get(opening.type)
+        wall = survey.walls.get(opening.wall) or survey.fronts.get(opening.wall)
+        unit = survey.house.unit_types.get(opening.type)
         if wall is not None and unit is not None:
             yield n, wall, opening.rough_opening(unit)
 

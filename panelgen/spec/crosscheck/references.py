@@ -24,10 +24,13 @@ def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_walls(survey: Survey) -> Iterator[Fault]:
-    """The wall of whatever is on one; runs and sleeves may name a floor or ceiling too."""
+    """The wall of whatever is on one; runs and sleeves may name a floor or ceiling, openings the front of a dormer."""
     house = survey.house
     walls = dict.fromkeys(wall.id for wall in survey.drawn)
     decks = dict.fromkeys(deck.id for deck in (*house.floors, *house.ceilings))
+    fronts = dict.fromkeys(
+        opening.front for roof in house.roofs for opening in roof.openings if opening.dormer is not None
+    )
     named: dict[str, list[str | None]] = {
         "openings": [opening.wall for opening in house.openings],
         "joints": [joint.wall for joint in house.joints],
@@ -40,7 +43,7 @@ def unknown_walls(survey: Survey) -> Iterator[Fault]:
         "trades": [trade.wall for trade in house.trades],
     }
     for section, names in named.items():
-        known = walls | decks if section in ("runs", "sleeves") else walls
+        known = walls | {"runs": decks, "sleeves": decks, "openings": fronts}.get(section, {})
         for n, wall in enumerate(names):
             if wall is not None and wall not in known:
                 yield unknown((section, n, "wall"), "wall", wall, known)

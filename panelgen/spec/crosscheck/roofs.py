@@ -35,6 +35,29 @@ def bad_roofs(survey: Survey) -> Iterator[Fault]:
         elif roof.footprint:
             yield from _footprint((*path, "footprint"), roof)
         yield from _edges(path, roof, [name for name, _ in corners])
+        yield from _dormers(survey, path, roof)
+
+
+def _dormers(survey: Survey, path: Path, roof: RoofSpec) -> Iterator[Fault]:
+    """Assemblies that there are not or that no dormer is built of; dormers on skylights, and ids that are taken."""
+    walls = {wall.id for wall in survey.drawn}
+    for n, opening in enumerate(roof.openings):
+        dormer, where = opening.dormer, (*path, "openings", n, "dormer")
+        if dormer is None:
+            continue
+        for field in ("walls", "assembly"):
+            name = getattr(dormer, field)
+            if name not in survey.house.assemblies:
+                yield unknown((*where, field), "assembly", name, survey.house.assemblies)
+            elif survey.house.assemblies[name].strapping is not None:
+                words = f"assembly {name} has straps, and dormers have no service cavity"
+                yield Fault((*where, field), words, "name an assembly without a layer of strapping")
+        if opening.kind != "dormer":
+            words = f"opening {opening.id} is a skylight, on which no dormer stands"
+            yield Fault((*path, "openings", n, "kind"), words, "make its kind dormer")
+        if opening.front in walls:
+            words = f"the front wall of the dormer would be {opening.front}, and another wall has this id"
+            yield Fault((*path, "openings", n, "id"), words, "rename one of the two", repr(opening.id))
 
 
 def bad_trusses(survey: Survey) -> Iterator[Fault]:

@@ -11,7 +11,7 @@ from panelgen.catalog import Catalog
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.house import HouseSpec
 from panelgen.spec.lines import Path
-from panelgen.spec.walls import Corner, Level, Outline, PlanPoint, WallLine
+from panelgen.spec.walls import Corner, Gable, Level, Outline, PlanPoint, WallLine
 from panelgen.units import format_length
 
 __all__ = ["LONGEST_WALL", "SHORTEST_WALL", "TOLERANCE", "Depths", "Place", "Survey", "Wall", "edges", "survey"]
@@ -113,6 +113,11 @@ class Survey:
         found = {name: _depths(assembly, self.catalog) for name, assembly in self.house.assemblies.items()}
         return {name: depths for name, depths in found.items() if depths is not None}
 
+    @cached_property
+    def fronts(self) -> Mapping[str, Wall]:
+        """The front walls of dormers whose assemblies are known, by id, each as a wall along x."""
+        return {wall.id: wall for wall in _fronts(self)}
+
 
 def survey(house: HouseSpec, catalog: Catalog) -> Survey:
     """Draw the walls of a house; `catalog` already holds the shop's own products."""
@@ -136,6 +141,22 @@ def _drawn(house: HouseSpec) -> Iterator[Wall]:
                 yield Wall(corner.wall, path, corner, assembly, corner.at, following.at, level)
         for m, line in enumerate(level.walls):
             yield Wall(line.wall, ("levels", n, "walls", m), line, line.assembly, line.start, line.end, level)
+
+
+def _fronts(survey: Survey) -> Iterator[Wall]:
+    levels = {level.id: level for level in survey.house.levels}
+    for n, roof in enumerate(survey.house.roofs):
+        for k, opening in enumerate(roof.openings):
+            dormer = opening.dormer
+            if dormer is None or dormer.walls not in survey.depths or roof.level not in levels:
+                continue
+            gable = Gable(eave=dormer.height, rise=dormer.rise, run=dormer.run) if dormer.form == "gable" else None
+            end = (opening.size[0] + 2 * survey.depths[dormer.walls].framing, 0.0)
+            line = WallLine(
+                wall=opening.front, assembly=dormer.walls, start=(0.0, 0.0), end=end, height=dormer.height, gable=gable
+            )
+            path = ("roofs", n, "openings", k, "dormer")
+            yield Wall(opening.front, path, line, dormer.walls, line.start, line.end, levels[roof.level])
 
 
 def _depths(assembly: Assembly, catalog: Catalog) -> Depths | None:

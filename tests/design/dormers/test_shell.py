@@ -1,0 +1,86 @@
+"""Dormers as a part of the shell: what they are built of, that it fits, closes and can be set, and that gaps show."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from panelgen.catalog import Catalog
+from panelgen.checks import check_house
+from panelgen.envelope.setting import blocked_panels, setting_order
+from panelgen.model import House, PanelKind, Severity
+from panelgen.model.masses import panel_mass
+from tests.design.dormers.houses import FORMS, dormer_house, dormer_panels
+from tests.design.roofs.bodies import overlap, panel_solid
+
+CATALOG = Catalog.default()
+ABOUT_THE_ROOF = ("joist.table", "roof.spliced")
+"""What is said of the roof below, whatever stands on it."""
+
+
+@pytest.fixture(scope="module", params=[(form, sealed) for form in FORMS for sealed in (True, False)], ids=str)
+def built(request: pytest.FixtureRequest) -> tuple[House, str, bool]:
+    form, sealed = request.param
+    return dormer_house(FORMS[form], sealed=sealed), form, sealed
+
+
+def test_a_dormer_is_walls_and_a_roof(built: tuple[House, str, bool]) -> None:
+    house, form, sealed = built
+    roofs = {"shed": {"roof-front"}, "gable": {"roof-left", "roof-right"}}[form]
+    assert set(dormer_panels(house)) == {"front", "left", "right"} | roofs | ({"back"} if sealed else set())
+    for panel in dormer_panels(house).values():
+        assert panel.kind is (PanelKind.ROOF if panel.wall.startswith("DM-roof") else PanelKind.EXTERIOR_WALL)
+        assert panel.members
+        assert panel.sheets
+        assert panel.fasteners
+        assert panel_mass(panel) > 10.0
+        assert bool(panel.bays) is sealed
+        assert panel.label in {name for joint in house.joints for name in joint.panels}
+    assert len({panel.label for panel in house.panels}) == len(house.panels)
+
+
+def test_its_front_wall_has_its_window(built: tuple[House, str, bool]) -> None:
+    front = dormer_panels(built[0])["front"]
+    (window,) = front.openings
+    assert window.y0 == pytest.approx(400.0)  # over the sheathing at the outer face, as asked
+    assert window.header is not None
+
+
+def test_nothing_stops_it(built: tuple[House, str, bool]) -> None:
+    house, _, sealed = built
+    found = [finding for finding in check_house(house, CATALOG) if finding.code not in ABOUT_THE_ROOF]
+    if not sealed:  # these houses have no ceiling
+        found = [finding for finding in found if not finding.code.startswith("air.")]
+    assert [finding for finding in found if finding.severity is not Severity.NOTE] == []
+    assert "dormer.load" in {finding.code for finding in found}
+
+
+def test_its_panels_share_no_space_with_one_another_or_the_roof(built: tuple[House, str, bool]) -> None:
+    house = built[0]
+    below = next(panel for panel in house.panels if any(hole.id == "DM" for hole in panel.openings))
+    solids = [panel_solid(panel) for panel in (below, *dormer_panels(house).values())]
+    assert max(overlap(a, b) for a, b in combinations(solids, 2)) < 1.0  # mm3
+
+
+def test_it_is_set_on_the_roof_that_stands(built: tuple[House, str, bool]) -> None:
+    order = setting_order(built[0])
+    assert list(blocked_panels(order)) == []
+    names = [panel.wall for panel in order if panel.kind is PanelKind.ROOF or panel.dormer]
+    first = names.index("DM-front")
+    assert all(name.startswith("R-") for name in names[:first])
+    assert all(name.startswith("DM-") for name in names[first:])
+    assert [name.startswith("DM-roof") for name in names[first:]] == sorted(
+        name.startswith("DM-roof") for name in names[first:]
+    )
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("missing", ["front", "left", "back"])
+def test_a_panel_that_is_missing_opens_the_airtight_line(form: str, missing: str) -> None:
+    house = dormer_house(FORMS[form])
+    rest = tuple(panel for panel in house.panels if panel.wall != f"DM-{missing}")
+    codes = {finding.code for finding in check_house(replace(house, panels=rest), CATALOG)}
+    assert "air.break" in codes
+    assert ("weather.break" in codes) is (missing != "back")  # which is under the dormer's roof
