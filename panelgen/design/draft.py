@@ -59,7 +59,7 @@ class Draft:
     roofs: tuple[RoofBrief, ...] = ()
     decks: tuple[Deck, ...] = ()
     cassettes: tuple[CassetteBrief, ...] = ()
-    deck_splits: tuple[Partition, ...] = ()
+    lying_splits: tuple[Partition, ...] = ()
     trusses: tuple[Truss, ...] = ()
     dormers: tuple[DormerBriefs, ...] = ()
     dormer_splits: tuple[Partition, ...] = ()
@@ -92,9 +92,9 @@ class Draft:
         )
         own = {one.wall.id for one in stood.walls}
         briefs = tuple(brief for brief in every if brief.wall.id not in own)
-        roofs, roof_notes = roof_briefs(spec, catalog, rules)
+        roofs, roof_splits, roof_notes = roof_briefs(spec, catalog, rules)
         on_walls = [brief for brief in every if brief.wall.id in own]
-        dormers, dormer_notes = stood.briefs(spec, on_walls, roofs, catalog, rules)
+        dormers, dormer_splits, dormer_notes = stood.briefs(spec, on_walls, roofs, catalog, rules)
         cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
         notes += [*splits.findings, *roof_notes, *stood.findings, *dormer_notes, *deck_notes, *truss_notes]
@@ -110,7 +110,7 @@ class Draft:
             roofs,
             decks,
             cassettes,
-            deck_splits,
+            (*deck_splits, *roof_splits, *dormer_splits),
             trusses,
             dormers,
             stood.partitions,
@@ -146,8 +146,9 @@ class Draft:
 
     @property
     def partitions(self) -> tuple[Partition, ...]:
-        """How every wall was split, those of dormers last, then every field of the floors and ceilings."""
-        return (*self.splits.partitions, *self.dormer_splits, *self.deck_splits)
+        """How every wall was split, those of dormers last, then every field of the floors and ceilings, then the parts
+        of every roof plane."""
+        return (*self.splits.partitions, *self.dormer_splits, *self.lying_splits)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -29,7 +29,8 @@ _SAME = 1e-4
 class RoofLine(StrEnum):
     """What a carpenter calls an edge of a roof plane.
 
-    A joint is between two panels of one plane; at a lay-over a plane ends on the sheathing of another roof.
+    Joints are between two panels of one plane, a cross joint across the rafters; at a lay-over a plane ends on the
+    sheathing of another roof.
     """
 
     EAVE = "eave"
@@ -40,6 +41,7 @@ class RoofLine(StrEnum):
     VALLEY = "valley"
     JOINT = "joint"
     LAY_OVER = "lay-over"
+    CROSS = "cross joint"
 
 
 @dataclass(frozen=True, slots=True)

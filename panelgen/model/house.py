@@ -79,7 +79,7 @@ class House:
     `fittings` are all there are, in house coordinates, those between panels too. `interior_board` is what
     the crew hangs inside, whose screws reach into the panels. Without `loads` no structural table is looked up.
     `partitions` say of each wall how it was split, in the order of `walls`, then of each rectangle of a floor
-    or ceiling.
+    or ceiling, then of each convex part of a roof plane.
     """
 
     name: str

@@ -10,10 +10,14 @@ A finding has ``code``, ``severity`` (stop, warn, note), ``words``,
 stands), and ``proposal`` (null, or ``words``, ``cost`` in mm and ``changes`` of the spec, each with ``path``, ``old``
 and ``new``).
 
-A partition is the split of a ``wall``: its ``start`` and ``length``, its ``joints``, how many ``candidates``
-there were for these, how many ``legal`` splits, how many of them with the ``fewest`` panels, and the ``cost``
-of the best: ``panels``, ``waste`` of sheathing (m2), ``squared_masses`` (kg2), or null where there was one choice or
-none. A truss is supplied and in no total: its ``id``, ``row``, ``level``, ``bearings`` (walls), ``span``, ``mass``,
+A partition is the split of a ``wall``, or by its ``kind`` of a rectangle of a floor or ceiling, or a convex part of a
+roof plane: its ``start`` and ``length``, its ``joints``, those ``across`` its sticks (each where its column begins and
+ends, and how far along the sticks), how many ``candidates`` there were for the first, how many ``legal`` splits, how
+many of them with the ``fewest`` panels, and the ``cost`` of the best: ``panels``, ``waste`` of sheathing (m2),
+``squared_masses`` (kg2), or null where there was one choice or none. ``method`` says how it was found, ``panels`` how
+many it makes, ``least`` what no split has fewer of, and ``gap`` how many more there are, null where none is legal.
+
+A truss is supplied and in no total: its ``id``, ``row``, ``level``, ``bearings`` (walls), ``span``, ``mass``,
 ``bracing_rows`` and ``origin`` (house coordinates, on the first wall). Lengths are mm, masses kg, rounded to 0.001.
 Keys are sorted.
 """
@@ -25,7 +29,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from panelgen.model import Finding, House, Panel, Truss
+from panelgen.model import Finding, House, Panel, Partition, Truss
 from panelgen.report.totals import count_findings, count_parts
 
 __all__ = ["SCHEMA", "VERSION", "report_json"]
@@ -49,10 +53,14 @@ def report_json(house: House, panels: Sequence[Panel], findings: Sequence[Findin
         "counts": asdict(count_findings(findings)),
         "findings": [asdict(finding) for finding in findings],
         "assumptions": [asdict(assumption) for assumption in house.assumptions],
-        "partitions": [asdict(partition) for partition in house.partitions],
+        "partitions": [_partition(partition) for partition in house.partitions],
         "trusses": [_truss(truss) for truss in house.trusses],
     }
     return json.dumps(_rounded(document), sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _partition(partition: Partition) -> dict[str, Any]:
+    return {**asdict(partition), **{key: getattr(partition, key) for key in ("method", "panels", "gap")}}
 
 
 def _truss(truss: Truss) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from panelgen.model import Assumption, Finding, House, Panel, Partition, Severity, Truss
@@ -23,6 +24,9 @@ _HEADS = {
     Severity.WARN: "WARN: wants a decision",
     Severity.NOTE: "NOTE: for information",
 }
+_SPLIT = {"wall": "wall", "floor": "floor field", "ceiling": "ceiling field", "roof": "roof part"}
+"""What is split by itself, by kind: a rectangle of a floor or ceiling, a convex part of a roof plane."""
+
 _LB = parse_mass("1 lb")
 _MARGIN = "  "
 _INDENT = " " * 6
@@ -76,13 +80,18 @@ def _supplied(trusses: Sequence[Truss]) -> list[str]:
 
 
 def _splits(partitions: Sequence[Partition]) -> list[str]:
-    """How the walls are split, and which of them cannot be."""
+    """How walls, floors, ceilings and roofs are split, and which of them cannot be."""
     if not partitions:
         return []
     legal = sum(partition.legal for partition in partitions)
-    without = dict.fromkeys(partition.wall for partition in partitions if not partition.legal)
-    best = f"Splits: the best of {_count(legal, 'legal one')} over {_count(len(partitions), 'wall')}"
-    return textwrap.wrap(f"{best}; none is legal for {', '.join(without)}" if without else best, WIDTH)
+    counts = Counter(partition.kind for partition in partitions)
+    kinds = [_count(counts[kind], noun) for kind, noun in _SPLIT.items() if counts[kind]]
+    best = f"Splits: the best of {_count(legal, 'legal one')} over {', '.join(kinds)}"
+    for partition in partitions:
+        if not partition.legal:
+            made = _count(partition.panels, "panel")
+            best += f"; none is legal for {partition.wall} ({made}, and no split has fewer than {partition.least})"
+    return textwrap.wrap(best, WIDTH)
 
 
 def _counts(counts: FindingCounts) -> str:

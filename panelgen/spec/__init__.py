@@ -7,7 +7,7 @@ from panelgen.spec.house import DesignData, HouseSpec, Products, SheetOverride, 
 from panelgen.spec.loader import load, loads
 from panelgen.spec.openings import Clearance, OpeningSpec, UnitType
 from panelgen.spec.posts import PostSpec
-from panelgen.spec.roofs import DormerSpec, RoofCorner, RoofEdge, RoofOpening, RoofSpec, TrussSpec
+from panelgen.spec.roofs import DormerSpec, RoofCorner, RoofEdge, RoofOpening, RoofPurlin, RoofSpec, TrussSpec
 from panelgen.spec.schema import json_schema
 from panelgen.spec.services import BackingSpec, BoxFillSpec, BoxSpec, FittingSpec, RunSpec, SleeveSpec, WireSpec
 from panelgen.spec.splits import JointSpec, NoJointSpec
@@ -44,6 +44,7 @@ __all__ = [
     "RoofCorner",
     "RoofEdge",
     "RoofOpening",
+    "RoofPurlin",
     "RoofSpec",
     "RunSpec",
     "SheathingLayer",

@@ -11,7 +11,7 @@ from panelgen.spec.quantities import Id, Length, LevelId, Mass, Name, PositiveLe
 from panelgen.spec.splits import RoofJoint, RoofNoJoint
 from panelgen.spec.walls import Level, PlanPoint
 
-__all__ = ["DormerSpec", "RoofCorner", "RoofEdge", "RoofOpening", "RoofSpec", "TrussSpec"]
+__all__ = ["DormerSpec", "RoofCorner", "RoofEdge", "RoofOpening", "RoofPurlin", "RoofSpec", "TrussSpec"]
 
 
 class RoofCorner(SpecModel):
@@ -71,6 +71,19 @@ class RoofOpening(SpecModel):
         return f"{self.id}-front"
 
 
+class RoofPurlin(SpecModel):
+    """A purlin or a wall by others under the plane of an edge, level and along it, its top where rafters bear.
+
+    `at` is the level distance of its middle from the outer face of the wall framing, `width` that of its top. Rafters
+    may meet over it. Its size and what carries it are its engineer's.
+    """
+
+    id: Id
+    edge: Id
+    at: PositiveLength
+    width: PositiveLength
+
+
 class RoofSpec(SpecModel):
     """A roof over the outer faces of the framing that bears it, its rafters those of the assembly's framing.
 
@@ -96,6 +109,7 @@ class RoofSpec(SpecModel):
     valley: Text | None = None
     fascia: Text | None = None
     openings: tuple[RoofOpening, ...] = ()
+    purlins: tuple[RoofPurlin, ...] = Field(default=(), max_length=40)
     joints: tuple[RoofJoint, ...] = ()
     no_joints: tuple[RoofNoJoint, ...] = ()
 

@@ -56,16 +56,22 @@ def test_counts_and_assumptions() -> None:
 
 
 def test_how_each_wall_is_split() -> None:
-    split = Partition("N1", 0.0, 6096.0, (2438.4,), 9, 492, 3, SplitCost(2, 5.01234, 104424.5))
+    split = Partition("N1", 0.0, 6096.0, (2438.4,), 9, 492, 3, SplitCost(2, 5.01234, 104424.5), least=2)
     document = json.loads(report_json(replace(house(), partitions=(split,)), (), (), "0.0.0"))
     assert document["partitions"] == [
         {
+            "across": [],
             "candidates": 9,
             "cost": {"panels": 2, "squared_masses": 104424.5, "waste": 5.012},
             "fewest": 3,
+            "gap": 0,
             "joints": [2438.4],
+            "kind": "wall",
+            "least": 2,
             "legal": 492,
             "length": 6096.0,
+            "method": "exact: the best of all legal splits",
+            "panels": 2,
             "start": 0.0,
             "wall": "N1",
         }

@@ -49,10 +49,15 @@ def test_head_counts_parts_and_findings() -> None:
 
 def test_how_many_splits_were_weighed_and_where_none_is_legal() -> None:
     best = Partition("N1", 0.0, 6096.0, (2438.4,), 9, 492, 3, SplitCost(2, 5.0, 1e5))
-    none = Partition("S1", 0.0, 6096.0, (), 0, 0, 0)
+    roof = replace(best, wall="R-S", kind="roof", least=2)
+    none = Partition("F2", 0.0, 6096.0, (), 0, 0, 0, kind="floor", least=3)
     for partitions, words in (
         ((best, best), "Splits: the best of 984 legal ones over 2 walls"),
-        ((best, none), "Splits: the best of 492 legal ones over 2 walls; none is legal for S1"),
+        ((best, roof, roof), "Splits: the best of 1,476 legal ones over 1 wall, 2 roof parts"),
+        (
+            (roof, none),
+            "Splits: the best of 492 legal ones over 1 floor field, 1 roof part; none is legal for F2 (1 panel,",
+        ),
     ):
         assert words in findings_text(replace(house(), partitions=partitions), (), ()).splitlines()
 

@@ -94,7 +94,9 @@ def _measured(sticks: Sticks, rules: RuleSet) -> Iterator[_Stick]:
         places = [
             (float(first[k, w]) * length, float(last[k, w]) * length) for w in np.flatnonzero(bearing[k]).tolist()
         ]
-        places += _over_beams(scene.panels[panel[k]], sticks.low[row], sticks.high[row], float(ends[0, k, 1]))
+        places += _over_beams(
+            scene.panels[panel[k]], sticks.low[row], sticks.high[row], float(ends[0, k, 1]), float(in_plan[k])
+        )
         walls = _merged(places)
         if hung[0, k]:
             places.append((0.0, 0.0))
@@ -133,10 +135,14 @@ def _over_walls(
     return bears, first, last
 
 
-def _over_beams(panel: Panel, low: Floats, high: Floats, start: float) -> list[tuple[float, float]]:
-    """Where along a joist with the corners `low` and `high`, from its `start` up, beams carry it, mm."""
-    length = float(high[1] - low[1])
-    places = ((b.y0 - start, b.y1 - start) for b in panel.bearings if b.x0 < high[0] and low[0] < b.x1)
+def _over_beams(panel: Panel, low: Floats, high: Floats, start: float, level: float) -> list[tuple[float, float]]:
+    """Where along a stick with the corners `low` and `high`, from its `start` up, beams carry it, mm in plan.
+
+    `level` is what a length along it is in plan.
+    """
+    length = float(high[1] - low[1]) * level
+    beams = (b for b in panel.bearings if b.x0 < high[0] and low[0] < b.x1)
+    places = (((b.y0 - start) * level, (b.y1 - start) * level) for b in beams)
     return [(max(first, 0.0), min(last, length)) for first, last in places if first < length and last > 0.0]
 
 

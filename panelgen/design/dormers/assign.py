@@ -18,10 +18,10 @@ from panelgen.design.dormers.shape import Dormer
 from panelgen.design.dormers.tilting import Lining, Slope, level_brief
 from panelgen.design.dormers.walls import DormerWalls, walls_of
 from panelgen.design.limits import shop_limits
-from panelgen.design.roofs.assign import brief_of
+from panelgen.design.roofs.assign import brief_of, slope_of
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.planes import RoofPlane, planes_of
-from panelgen.design.roofs.split import patches_of
+from panelgen.design.roofs.split import split_plane
 from panelgen.design.split.wall import WallPieces, split_wall
 from panelgen.design.walls.assign import whole_walls
 from panelgen.design.walls.junctions import Meeting, ResolvedWall
@@ -90,10 +90,14 @@ class Dormers:
         roofs: Sequence[RoofBrief],
         catalog: Catalog,
         rules: RuleSet,
-    ) -> tuple[tuple[DormerBriefs, ...], tuple[Finding, ...]]:
-        """The briefs of their panels, given those of their walls; roof panels are numbered on from `roofs`."""
+    ) -> tuple[tuple[DormerBriefs, ...], tuple[Partition, ...], tuple[Finding, ...]]:
+        """The briefs of their panels, given those of their walls; roof panels are numbered on from `roofs`.
+
+        Besides the briefs it gives how each part of their roofs was split, and what stood in the way.
+        """
         numbers: dict[str, Iterator[int]] = {}
         made: list[DormerBriefs] = []
+        partitions: list[Partition] = []
         findings: list[Finding] = []
         by_wall: dict[str, list[PanelBrief]] = {}
         for brief in walls:
@@ -104,16 +108,18 @@ class Dormers:
             number = numbers.setdefault(level, count(last + 1))
             panels = []
             for plane in one.planes:
-                spacing = spec.assemblies[one.dormer.spec.assembly].framing.spacing
-                patches, faults = patches_of(plane, spacing, spec.shop)
-                findings += faults
-                panels += [brief_of(spec, patch, f"{level}R{next(number):02d}", catalog, rules) for patch in patches]
+                split = split_plane(slope_of(spec, plane, catalog, rules), spec.shop, shop_limits(spec.shop))
+                partitions += split.partitions
+                findings += split.findings
+                panels += [
+                    brief_of(spec, patch, f"{level}R{next(number):02d}", catalog, rules) for patch in split.patches
+                ]
             upright = [
                 _level(one.dormer, wall, brief, catalog) for wall in one.walls.level for brief in by_wall[wall.wall.id]
             ]
             cheeks = [_cheek(one.dormer, wall, by_wall[wall.wall.id][0]) for wall in one.walls.cheeks]
             made.append(DormerBriefs(one.dormer.id, tuple(upright), tuple(cheeks), tuple(panels)))
-        return tuple(made), tuple(findings)
+        return tuple(made), tuple(partitions), tuple(findings)
 
 
 def dormers_of(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Dormers:

@@ -9,7 +9,7 @@ from panelgen.catalog import Catalog
 from panelgen.design.floors.brief import CassetteBrief, cassette_briefs
 from panelgen.design.floors.cassettes import cassettes
 from panelgen.design.floors.outline import Deck, seat_findings
-from panelgen.design.floors.stocks import mass_per_area, stocks_of
+from panelgen.design.floors.stocks import stocks_of
 from panelgen.design.limits import shop_limits
 from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.model import Finding, PanelKind
@@ -36,8 +36,7 @@ def deck_briefs(
     for deck in decks:
         stocks = stocks_of(deck, catalog)
         longest = math.inf if stocks.joist.engineered else spec.shop.longest_stock
-        mass = mass_per_area(deck, stocks, catalog)
-        placed, split, faults = cassettes(deck, spec.shop, limits, longest, mass, catalog)
+        placed, split, faults = cassettes(deck, stocks, spec.shop, limits, longest, catalog)
         partitions += split
         first = counts.get((deck.level.id, deck.kind), 0) + 1
         counts[deck.level.id, deck.kind] = first + len(placed) - 1

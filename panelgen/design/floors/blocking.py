@@ -10,6 +10,7 @@ from panelgen.design.brief import Span
 from panelgen.design.extents import Extent, extent_of, is_upright
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import WallBand
+from panelgen.design.floors.stocks import BLOCKS_APART, NAILERS_APART
 from panelgen.design.framing.sticks import Stock, flat, on_edge
 from panelgen.design.intervals import overlap, subtract
 from panelgen.geometry.frames import Vec3
@@ -22,12 +23,6 @@ _EPS = 1e-6
 _PRACTICE = "common practice, no source"
 _CRACK = 6.0
 """Places narrower than this (mm) between two sticks need no block; common practice, no source."""
-
-_BLOCKS_APART = 1219.2
-"""Blocks under a wall along the joists are no farther apart (mm): four feet, as IRC R502.4 spaces them."""
-
-_NAILERS_APART = 609.6
-"""Nailers over a wall along the joists are no farther apart (mm): two feet, common practice, no source."""
 
 _BEARING = Why("block.bearing", "holds the joists upright over a wall that carries them", "IRC R502.7")
 _JOINT = Why("block.joint", "closes the cassette over the wall where joists meet, and holds them upright", "IRC R502.7")
@@ -145,11 +140,11 @@ def blocks(
             placing.full(f"bearing-block-{band.wall}", stock, y, _across(band), _BEARING)
     for band in brief.above:
         if band.is_along and not placing.is_carried(band):
-            for y in _places(band, common.thickness, _BLOCKS_APART):
+            for y in _places(band, common.thickness, BLOCKS_APART):
                 placing.full(f"block-under-{band.wall}", common, y, _across(band), _UNDER)
     for band in brief.below:
         if band.is_along and not placing.is_carried(band):
-            for y in _places(band, brief.stocks.nailer.width, _NAILERS_APART):
+            for y in _places(band, brief.stocks.nailer.width, NAILERS_APART):
                 placing.nailer(f"nailer-{band.wall}", y + brief.stocks.nailer.width / 2, _across(band), _OVER)
     return tuple(placing.placed), tuple(placing.findings)
 

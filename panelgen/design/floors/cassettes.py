@@ -6,17 +6,20 @@ Where joists would be longer than the line or the rack, they meet over a wall th
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, Span
-from panelgen.design.floors.columns import split_field
+from panelgen.design.floors.columns import Columns, FieldPieces, split_field
 from panelgen.design.floors.fields import fields
-from panelgen.design.floors.outline import CRACK, Deck
-from panelgen.design.intervals import overlap, subtract
+from panelgen.design.floors.outline import Deck
+from panelgen.design.floors.stocks import Stocks
+from panelgen.design.intervals import overlap
 from panelgen.design.sheathing.joints import LEAST_STRIP
-from panelgen.design.split.lengths import split
+from panelgen.design.split.grid import Column
+from panelgen.design.split.limits import CRANE
+from panelgen.design.split.lying import RACK, SIZE
 from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Severity, ShopLimits
 from panelgen.model.partition import Partition
@@ -45,32 +48,21 @@ class Cassette:
     laps: tuple[float, float] = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Column:
-    span: Span
-    rows: tuple[Span, ...]
-
-
 def cassettes(
-    deck: Deck, shop: Shop, limits: ShopLimits, longest_joist: float, mass: float, catalog: Catalog
+    deck: Deck, stocks: Stocks, shop: Shop, limits: ShopLimits, longest_joist: float, catalog: Catalog
 ) -> tuple[tuple[Cassette, ...], tuple[Partition, ...], tuple[Finding, ...]]:
-    """The cassettes of a deck that weighs about `mass` kg/m2, left to right, then up, and how each field was split.
+    """The cassettes of a deck, left to right, then up, and how each field was split.
 
-    They are the outline, and do not overlap. A field, column or joist that cannot be split as the shop
-    needs stays whole and is a finding.
+    They are the outline, and do not overlap. Where a field cannot be split as the shop needs is a finding.
     """
     placed: list[tuple[Rect, tuple[bool, bool], tuple[float, float]]] = []
     findings: list[Finding] = []
     partitions: list[Partition] = []
-    longest = min(limits.line_length, limits.truck.length, longest_joist)
     for field in fields(deck.ring):
-        parted = split_field(deck, field, mass, longest, shop, limits, catalog)
+        parted = split_field(FieldPieces(deck, field, stocks, shop, limits, longest_joist, catalog))
         partitions.append(parted.partition)
-        if not parted.is_legal:
-            findings.append(_no_joint(deck, field, field[2] - field[0], None, "across its joists"))
-        columns = [
-            _Column(span, _rows(deck, span, (field[1], field[3]), longest, shop, findings)) for span in parted.spans
-        ]
+        findings += _unsplit(deck, field, parted, limits, longest_joist)
+        columns = parted.columns
         for n, column in enumerate(columns):
             for low, high in column.rows:
                 left = _lap(deck, columns[n - 1], column, (low, high)) if n else 0.0
@@ -84,38 +76,7 @@ def cassettes(
     return found, tuple(partitions), tuple(findings)
 
 
-def _rows(
-    deck: Deck, column: Span, field: Span, longest: float, shop: Shop, findings: list[Finding]
-) -> tuple[Span, ...]:
-    """The stretches of y into which a column is split: over walls that carry the whole of it."""
-    if field[1] - field[0] <= longest + _EPS:
-        return (field,)
-    low, high = field[0] + shop.shortest_panel, field[1] - shop.shortest_panel
-    closed = [
-        (hole.y0 - shop.joint_clearance, hole.y1 + shop.joint_clearance)
-        for hole in deck.openings
-        if overlap((hole.x0, hole.x1), column) > _EPS
-    ]
-    lines = sorted({(band.rect[1] + band.rect[3]) / 2 for band in deck.below if band.bearing and not band.is_along})
-    joints = [
-        y for y in lines if low <= y <= high and _is_carried(deck, column, y) and not any(a < y < b for a, b in closed)
-    ]
-    rows = split(field, joints, longest, shop.shortest_panel)
-    if rows is None:
-        rect = (column[0], field[0], column[1], field[1])
-        where = "along its joists, over walls that carry it"
-        findings.append(_no_joint(deck, rect, field[1] - field[0], longest, where))
-        return (field,)
-    return rows
-
-
-def _is_carried(deck: Deck, column: Span, y: float) -> bool:
-    """Whether walls carry a column over its whole width along a line across the joists."""
-    under = [(band.rect[0], band.rect[2]) for band in deck.below if band.bearing and band.rect[1] <= y <= band.rect[3]]
-    return not subtract(column, under, CRACK)
-
-
-def _lap(deck: Deck, left: _Column, right: _Column, row: Span) -> float:
+def _lap(deck: Deck, left: Column, right: Column, row: Span) -> float:
     """How far sheets lap the joint of two columns in a row: whole bays, clear of openings; 0 where they end there."""
     if row not in left.rows or row not in right.rows or deck.assembly.outer_sheathing is None:
         return 0.0
@@ -162,13 +123,29 @@ def _on_joint(deck: Deck, hole: OpeningBrief) -> Finding:
     )
 
 
-def _no_joint(deck: Deck, rect: Rect, size: float, limit: float | None, where: str) -> Finding:
+def _unsplit(deck: Deck, field: Rect, parted: Columns, limits: ShopLimits, longest_joist: float) -> Iterator[Finding]:
+    """What stands in the way of a legal split: joists that nothing parts, or what the whole field breaks."""
+    x0, y0, x1, y1 = field
+    if not parted.binding:
+        return
+    for column in parted.too_long:
+        longest = min(max(limits.line_length, limits.line_height), longest_joist)
+        where = "along its joists, over walls that carry it"
+        yield _no_joint(deck, (column.span[0], y0, column.span[1], y1), y1 - y0, longest, where, (SIZE, RACK))
+    if not parted.too_long:
+        yield _no_joint(deck, field, x1 - x0, None, "across its joists", parted.binding)
+
+
+def _no_joint(deck: Deck, rect: Rect, size: float, limit: float | None, where: str, names: Sequence[str]) -> Finding:
     x0, y0, x1, y1 = rect
+    ways = "move an opening, add a bearing wall below, or allow a smaller joint clearance"
+    if CRANE in names:
+        ways += ", or lift from nearer; the crane's own load chart and a qualified person decide"
     return Finding(
         "deck.no-joint",
         Severity.STOP,
-        f"{deck.kind} {deck.spec.id} cannot be split {where}: no joint keeps every cassette within the shop's limits; "
-        "move an opening, add a bearing wall below, or allow a smaller joint clearance",
+        f"{deck.kind} {deck.spec.id} cannot be split {where}: no joint keeps every cassette within "
+        f"{' and '.join(names)}; {ways}",
         parts=(deck.spec.id,),
         house_point=deck.frame.point((x0 + x1) / 2, (y0 + y1) / 2, 0.0),
         value=size,

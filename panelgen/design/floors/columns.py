@@ -1,149 +1,202 @@
-"""Columns of a deck: where a field is split across its joists, by the best of all splits that the shop allows.
+"""How a field of a deck is split: into columns across its joists, and each column over walls that carry its joists.
 
-The best has the fewest cassettes, then the least waste of sheathing, then the most even ones. Joints fall on
-the joist layout, clear of openings, or where the spec pins them.
+The best split has the fewest cassettes, then the least waste of sheathing, then the most even ones. Columns meet on
+the joist layout, clear of openings, or where the spec asks for it. Joists meet over a wall that carries the whole
+column.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from itertools import combinations_with_replacement, pairwise
 
 import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import Span
-from panelgen.design.floors.outline import Deck
-from panelgen.design.intervals import overlap
-from panelgen.design.split.best import Cost, best_split, pieces, without
-from panelgen.design.split.lengths import legal_joints
-from panelgen.geometry.frames import Floats, Point2
+from panelgen.design.floors.masses import CellMasses
+from panelgen.design.floors.outline import CRACK, Deck
+from panelgen.design.floors.stocks import Stocks
+from panelgen.design.intervals import overlap, subtract
+from panelgen.design.sheathing.joints import rows
+from panelgen.design.split.best import Cost, pieces
+from panelgen.design.split.covering import cover
+from panelgen.design.split.grid import Column, Grid, GridSplit
+from panelgen.design.split.lying import RACK, SIZE, Lying, least_panels, lying_limits, narrow_enough
+from panelgen.design.split.stops import Stops, legal_joints, stops_between
+from panelgen.geometry.frames import Floats
 from panelgen.geometry.rectangles import Rect
 from panelgen.geometry.rods import Bools
 from panelgen.model import LayerKind, ShopLimits
-from panelgen.model.partition import Partition, SplitCost
+from panelgen.model.partition import Partition
 from panelgen.spec.house import Shop
 
-__all__ = ["Columns", "split_field"]
+__all__ = ["Columns", "FieldPieces", "split_field"]
 
 _EPS = 1e-6
 _CM2 = 100.0
-_M2 = 1e6
+_TENTHS = 10  # of a kg
 
-_SPARE = 0.85
-"""Share of the greatest mass that sheets and common joists may use up; rims, blocks and headers have the rest.
-Common practice, no source."""
+_SPARE = 0.96
+"""Share of the greatest mass that may be used up by what is known before the cassette is designed; sheets that lap a
+joint have the rest. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """The columns of a field, left to right, and how they were found; `is_legal` is False where no split was."""
+    """The columns of a field, first to last, and how they were found.
 
-    spans: tuple[Span, ...]
-    partition: Partition
-    is_legal: bool
-
-
-@dataclass(frozen=True, slots=True)
-class _Field:
-    """A field of a deck that weighs about `mass` kg/m2 and is cut into pieces of `height` mm along its joists.
-
-    `stops` are its ends and where columns may meet, deck x; `sheets` the stock lengths of each sheathing.
+    `too_long` are those that no wall parts as line and rack need, and `binding` the limits that stand in the way of
+    a split, both empty where there is one.
     """
 
-    deck: Deck
-    rect: Rect
-    mass: float
-    height: float
-    stops: tuple[float, ...]
-    sheets: tuple[tuple[float, ...], ...]
+    columns: tuple[Column, ...]
+    partition: Partition
+    too_long: tuple[Column, ...]
+    binding: tuple[str, ...]
 
-    def sized(self, limits: ShopLimits, shop: Shop) -> Bools:
-        """(n, n) True where a cassette from stop i to j goes through the line and on the truck, turned as fits."""
-        long, short = min(limits.line_length, limits.truck.length), min(limits.line_height, limits.truck.height)
-        return pieces(self.stops, long if self.height <= short + _EPS else short, shop.shortest_panel)
 
-    def lifted(self, limits: ShopLimits) -> Bools:
-        """(n, n) True where a cassette from stop i to j is no heavier than shop, truck and crane take there."""
-        at = np.array(self.stops)
-        masses = (at[None] - at[:, None]) * self.height / _M2 * self.mass / _SPARE
-        light: Bools = masses <= min(limits.panel_mass, limits.truck.mass)
-        if limits.crane is not None:
-            light &= masses <= limits.crane.allowed(self._farthest(at, limits.crane.at))
-        return light
+class FieldPieces:
+    """Every cassette that a field (`rect`, deck coordinates, mm) may be split into, as a `grid`.
 
-    def cost(self, i: int, j: int) -> Cost:
-        """Waste of sheathing, cm2, and squared width, mm2, of the column from stop i to j."""
-        width = self.stops[j] - self.stops[i]
-        waste = sum(_cover(lengths, round(width, 3)) - width for lengths in self.sheets) * self.height
-        return round(waste / _CM2), round(width) ** 2
+    `keeps` are stretches across the joists where no joint may be. Joists are no longer than `longest_joist`.
+    """
 
-    def _farthest(self, at: Floats, crane: Point2) -> Floats:
-        """(n, n, 2) plan points of the middles of the pieces of each column that are farthest from the crane."""
-        middle = (at[:, None] + at[None]) / 2
-        ends = []
-        for y in (self.rect[1] + self.height / 2, self.rect[3] - self.height / 2):
-            local = np.stack((middle, np.full_like(middle, y), np.zeros_like(middle)), axis=2)
-            ends.append(self.deck.frame.to_parent(local.reshape(-1, 3))[:, :2].reshape(*middle.shape, 2))
-        first, second = (np.hypot(plan[..., 0] - crane[0], plan[..., 1] - crane[1]) for plan in ends)
-        result: Floats = np.where((first > second)[..., None], ends[0], ends[1])
+    def __init__(
+        self,
+        deck: Deck,
+        rect: Rect,
+        stocks: Stocks,
+        shop: Shop,
+        limits: ShopLimits,
+        longest_joist: float,
+        catalog: Catalog,
+        keeps: Sequence[Span] = (),
+    ) -> None:
+        self.deck, self.rect, self.shop, self.limits, self.catalog = deck, rect, shop, limits, catalog
+        y0, y1 = rect[1], rect[3]
+        self.stops = self._stops([*keeps, *_beside_openings(deck, rect, stocks, shop)])
+        self.lines = (y0, *self._bearing_lines(), y1)
+        self._cells = CellMasses(deck, stocks, self.stops.at, self.lines, catalog)
+        self.mass: Floats = self._cells.mass
+        self._area: Floats = self._cells.area
+        self._sheets = [
+            tuple((long, wide) for wide, long in catalog.sheet(layer.product).sizes)
+            for layer in deck.layers
+            if layer.kind is LayerKind.SHEATHING
+        ]
+        found = lying_limits(limits, Lying(self._cells.width, self._cells.height, self.mass / _SPARE, self._middles))
+        if longest_joist < y1 - y0 - _EPS:
+            found[RACK] = np.broadcast_to(self._cells.height <= longest_joist + _EPS, self.mass.shape)
+        self.grid = Grid(self.stops.at, self.lines, self._possible(), found, self.cost)
+
+    @property
+    def held(self) -> tuple[str, ...]:
+        """The limits that are kept even where others cannot be."""
+        return tuple(name for name in (SIZE, RACK) if name in self.grid.limits)
+
+    @property
+    def narrow(self) -> Bools:
+        """(n, n) True where a column would go on the line if only its joists were not too long."""
+        return narrow_enough(self.limits, self._cells.width[0, 0], self._cells.height[0, -1])
+
+    @property
+    def least(self) -> int:
+        """What no split has fewer cassettes than."""
+        return least_panels(self.limits, float(self._area[0, -1, 0, -1]), float(self.mass[0, -1, 0, -1]))
+
+    def cost(self, p: int, q: int, i: int, j: int) -> Cost:
+        """Waste of sheathing (cm2), as if no sheet lapped a joint, and squared mass (in 0.1 kg) of a cassette."""
+        wide, long = self.stops.at[j] - self.stops.at[i], self.lines[q] - self.lines[p]
+        stock, spacing = 0.0, self.deck.assembly.framing.spacing
+        for sizes in self._sheets:
+            lengths = tuple(sorted({length for length, _ in sizes}))
+            for row in rows(round(long, 3), sizes):
+                stock += cover(lengths, round(wide, 3), spacing) * min(
+                    w for _, w in sizes if w >= row.y1 - row.y0 - _EPS
+                )
+        waste = stock - len(self._sheets) * float(self._area[p, q, i, j])
+        return round(waste / _CM2), round(float(self.mass[p, q, i, j]) * _TENTHS) ** 2
+
+    def _stops(self, keep_clear: Sequence[Span]) -> Stops:
+        """The ends of the field and where columns may meet, deck x."""
+        deck, (x0, _, x1, _) = self.deck, self.rect
+        spacing = deck.assembly.framing.spacing
+        barred = [_ordered(deck.across(one.start), deck.across(one.end)) for one in deck.spec.no_joints]
+        layout = [n * spacing for n in range(math.ceil(x0 / spacing), math.floor(x1 / spacing) + 1)]
+        free = legal_joints(layout, (x0, x1), [*keep_clear, *barred], self.shop.shortest_panel)
+        return stops_between((x0, x1), free, (deck.across(joint.at) for joint in deck.spec.joints))
+
+    def _bearing_lines(self) -> list[float]:
+        """The middles of the walls over which joists may meet, deck y."""
+        x0, y0, x1, y1 = self.rect
+        shortest = self.shop.shortest_panel
+        return sorted(
+            {
+                (band.rect[1] + band.rect[3]) / 2
+                for band in self.deck.below
+                if band.bearing
+                and not band.is_along
+                and overlap((band.rect[0], band.rect[2]), (x0, x1)) > _EPS
+                and y0 + shortest <= (band.rect[1] + band.rect[3]) / 2 <= y1 - shortest
+            }
+        )
+
+    def _possible(self) -> Bools:
+        """(m, m, n, n) True for each cassette that may be, whatever it measures."""
+        shortest = self.shop.shortest_panel
+        along = pieces(self.lines, math.inf, shortest)
+        along[0, -1] = True
+        parted = np.array([self._may_meet(y) for y in self.lines])
+        parted[[0, -1]] = True
+        result: Bools = along[:, :, None, None] & self.stops.allowed(shortest) & parted[:, None] & parted[None]
+        return result
+
+    def _may_meet(self, y: float) -> Bools:
+        """(n, n) True where joists of a column may meet at a line: walls carry it all, and no opening is near."""
+        deck, at = self.deck, np.array(self.stops.at)
+        room = self.shop.joint_clearance
+        under = [(b.rect[0], b.rect[2]) for b in deck.below if b.bearing and b.rect[1] <= y <= b.rect[3]]
+        may = np.ones((len(at), len(at)), dtype=bool)
+        for low, high in subtract((self.rect[0], self.rect[2]), under):
+            may &= np.minimum(at[None], high) - np.maximum(at[:, None], low) <= CRACK
+        for hole in deck.openings:
+            if hole.y0 - room < y < hole.y1 + room:
+                may &= np.minimum(at[None], hole.x1) - np.maximum(at[:, None], hole.x0) <= _EPS
+        return may
+
+    def _middles(self) -> Floats:
+        """(m, m, n, n, 2) plan points of the middles of the cassettes."""
+        at, up = np.array(self.stops.at), np.array(self.lines)
+        x, y = (at[:, None] + at[None]) / 2, (up[:, None] + up[None]) / 2
+        (ox, oy, _), right, along = self.deck.frame.origin, self.deck.frame.x, self.deck.frame.y
+        x, y = x[None, None], y[:, :, None, None]
+        result: Floats = np.stack((ox + x * right[0] + y * along[0], oy + x * right[1] + y * along[1]), axis=-1)
         return result
 
 
-def split_field(
-    deck: Deck, rect: Rect, mass: float, longest: float, shop: Shop, limits: ShopLimits, catalog: Catalog
-) -> Columns:
-    """Split a field of a deck that weighs about `mass` kg/m2, its joists no longer than `longest` (mm).
-
-    Exact: the best of all splits. Where none is legal it is the best that the line takes, whatever the pieces
-    weigh, and where there is none of these either the field is split at its pins only.
-    """
-    x0, y0, x1, y1 = rect
-    pins = sorted(x for x in (deck.across(joint.at) for joint in deck.spec.joints) if x0 + _EPS < x < x1 - _EPS)
-    free = [x for x in _joints(deck, rect, shop) if all(abs(x - pin) > _EPS for pin in pins)]
-    stops = (x0, *sorted((*free, *pins)), x1)
-    sheets = tuple(
-        tuple(sorted({max(size) for size in catalog.sheet(layer.product).sizes}))
-        for layer in deck.layers
-        if layer.kind is LayerKind.SHEATHING
-    )
-    field = _Field(deck, rect, mass, min(y1 - y0, longest), stops, sheets)
-    sized = without(field.sized(limits, shop), [stops.index(pin) for pin in pins])
-    legal = best_split(stops, field.cost, sized & field.lifted(limits))
-    best = legal or best_split(stops, field.cost, sized)
-    spans = best.spans(stops) if best else tuple(pairwise((x0, *pins, x1)))
-    cost = None
-    if legal and legal.cost is not None:
-        weights = sum(((b - a) * (y1 - y0) / _M2 * mass) ** 2 for a, b in spans)
-        cost = SplitCost(len(spans), legal.cost[0] * _CM2 / _M2, weights)
-    partition = Partition(
-        deck.id,
-        x0,
-        x1 - x0,
-        tuple(b for _, b in spans[:-1]),
-        len(stops) - 2,
-        legal.legal if legal else 0,
-        legal.fewest if legal else 0,
-        cost,
-    )
-    return Columns(spans, partition, legal is not None)
+def split_field(pieces: FieldPieces) -> Columns:
+    """The best of all legal splits of a field; where there is none the best that line and rack take."""
+    grid = pieces.grid
+    legal = grid.best()
+    chosen: GridSplit | None = legal
+    too_long: tuple[Column, ...] = ()
+    binding: tuple[str, ...] = ()
+    if chosen is None:
+        chosen, too_long = grid.best_effort(pieces.held, pieces.narrow)
+        binding = grid.binding()
+    partition = grid.partition(pieces.deck.kind.value, pieces.deck.id, chosen, legal, pieces.least)
+    return Columns(chosen.columns, partition, too_long, binding)
 
 
-def _joints(deck: Deck, rect: Rect, shop: Shop) -> list[float]:
-    """Where columns of a field may meet, deck x: on the layout, clear of openings and of what the spec forbids."""
-    x0, y0, x1, y1 = rect
-    spacing = deck.assembly.framing.spacing
-    clear = [(hole.x0, hole.x1) for hole in deck.openings if overlap((hole.y0, hole.y1), (y0, y1)) > _EPS]
-    layout = [n * spacing for n in range(math.ceil(x0 / spacing), math.floor(x1 / spacing) + 1)]
-    joints = legal_joints(layout, (x0, x1), clear, shop.joint_clearance, shop.shortest_panel)
-    barred = [tuple(sorted((deck.across(one.start), deck.across(one.end)))) for one in deck.spec.no_joints]
-    return [x for x in joints if not any(low < x < high for low, high in barred)]
+def _beside_openings(deck: Deck, rect: Rect, stocks: Stocks, shop: Shop) -> Iterator[Span]:
+    """Where joints keep off the openings of a field, their doubled trimmers and the joist of the next cassette."""
+    room = max(shop.joint_clearance, 2 * stocks.header.thickness + stocks.joist.thickness)
+    for hole in deck.openings:
+        if overlap((hole.y0, hole.y1), (rect[1], rect[3])) > _EPS:
+            yield hole.x0 - room, hole.x1 + room
 
 
-@lru_cache(maxsize=4096)
-def _cover(lengths: tuple[float, ...], width: float) -> float:
-    """The least length of stock sheets, as few as can be end to end, that covers a width, mm."""
-    count = math.ceil(width / lengths[-1] - _EPS)
-    return min(total for total in map(sum, combinations_with_replacement(lengths, count)) if total >= width - _EPS)
+def _ordered(a: float, b: float) -> Span:
+    return min(a, b), max(a, b)

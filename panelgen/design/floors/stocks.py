@@ -8,9 +8,14 @@ from panelgen.catalog import Catalog
 from panelgen.catalog.rows import StockKind
 from panelgen.design.floors.outline import Deck
 from panelgen.design.framing.sticks import Stock, stock_of
-from panelgen.model import LayerKind
 
-__all__ = ["Stocks", "mass_per_area", "stocks_of"]
+__all__ = ["BLOCKS_APART", "NAILERS_APART", "Stocks", "stocks_of"]
+
+BLOCKS_APART = 1219.2
+"""Blocks under a wall along the joists are no farther apart (mm): four feet, as IRC R502.4 spaces them."""
+
+NAILERS_APART = 609.6
+"""Nailers over a wall along the joists are no farther apart (mm): two feet, common practice, no source."""
 
 _SAME = 1.0
 """Sticks whose depths differ by less (mm) go together; common practice, no source."""
@@ -43,16 +48,6 @@ def stocks_of(deck: Deck, catalog: Catalog) -> Stocks:
     rim = deck.spec.rim or _like(catalog, framing.stock, "rim board")
     header = deck.spec.header or _like(catalog, framing.stock, "lvl")
     return Stocks(of(framing.stock), of(rim), of(header), of(_NAILER))
-
-
-def mass_per_area(deck: Deck, stocks: Stocks, catalog: Catalog) -> float:
-    """About what a deck weighs, kg/m2: sheathing, joists on their layout and insulation; rims and blocks add to it."""
-    framing, joist = deck.assembly.framing, stocks.joist
-    layers = [layer for layer in deck.layers if layer.kind is LayerKind.SHEATHING]
-    sheets = sum(catalog.sheet(layer.product).density * layer.thickness for layer in layers)
-    wood = joist.thickness / framing.spacing
-    fill = catalog.insulation(framing.insulation).density if framing.insulation else 0.0
-    return (sheets + joist.width * (wood * joist.density + (1.0 - wood) * fill)) / 1000.0
 
 
 _NAILER = "2x6"

@@ -2,39 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import shapely
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.framing.sticks import Stock, stock_of
+from panelgen.design.limits import shop_limits
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
 from panelgen.design.roofs.doubts import spliced_lines, thrust
+from panelgen.design.roofs.parts import layout_of
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
-from panelgen.design.roofs.split import Patch, layout_of, patches_of
+from panelgen.design.roofs.slope import Slope
+from panelgen.design.roofs.split import Patch, split_plane
 from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine
-from panelgen.model import Finding, Severity
+from panelgen.model import Bearing, Finding, Severity
+from panelgen.model.partition import Partition
 from panelgen.spec import HouseSpec
 from panelgen.spec.roofs import RoofSpec
 
-__all__ = ["brief_of", "roof_briefs"]
+__all__ = ["brief_of", "roof_briefs", "slope_of"]
 
 _SAME = 1e-4
 _NARROW = 3.0
 """A strip nowhere wider than this many rafters are thick is no panel; common practice, no source."""
 
 
-def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tuple[RoofBrief, ...], tuple[Finding, ...]]:
+def roof_briefs(
+    spec: HouseSpec, catalog: Catalog, rules: RuleSet
+) -> tuple[tuple[RoofBrief, ...], tuple[Partition, ...], tuple[Finding, ...]]:
     """Split every roof and brief every panel, labelled by level, R and a running number along the planes.
+
+    Besides the briefs it gives how each convex part of a plane was split, and what stood in the way.
 
     Raises GeometryError where a part of a roof has no eave.
     """
     briefs: list[RoofBrief] = []
+    partitions: list[Partition] = []
     findings: list[Finding] = []
+    limits = shop_limits(spec.shop)
     for level in spec.levels:
         count = 0
         for roof in spec.roofs:
@@ -42,23 +52,31 @@ def roof_briefs(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tupl
                 continue
             planes, doubts = planes_of(spec, roof, catalog, rules)
             findings += [*doubts, *thrust(roof, planes)]
-            spacing = spec.assemblies[roof.assembly].framing.spacing
             for plane in planes:
-                patches, faults = patches_of(plane, spacing, spec.shop)
-                findings += [*faults, *spliced_lines(plane, patches)]
-                for patch in patches:
+                split = split_plane(slope_of(spec, plane, catalog, rules), spec.shop, limits)
+                partitions += split.partitions
+                findings += [*split.findings, *spliced_lines(plane, split.patches)]
+                for patch in split.patches:
                     if _is_strip(patch, _NARROW * _rafter(spec, roof, catalog).thickness):
                         findings.append(_strip(plane, patch))
                         continue
                     count += 1
                     briefs.append(brief_of(spec, patch, f"{level.id}R{count:02d}", catalog, rules))
             findings += _lost_openings(roof, planes, briefs)
-    return tuple(briefs), tuple(findings)
+    return tuple(briefs), tuple(partitions), tuple(findings)
 
 
 def _rafter(spec: HouseSpec, roof: RoofSpec, catalog: Catalog) -> Stock:
     framing = spec.assemblies[roof.assembly].framing
     return stock_of(catalog, framing.stock, framing.species, framing.grade)
+
+
+def slope_of(spec: HouseSpec, plane: RoofPlane, catalog: Catalog, rules: RuleSet) -> Slope:
+    """What all panels of a plane are made of."""
+    roof, assembly = plane.roof, spec.assemblies[plane.roof.assembly]
+    rafter = _rafter(spec, roof, catalog)
+    boards = {line: _board(line, roof, rafter, catalog) for line in RoofLine}
+    return Slope(plane, assembly, layer_stack(assembly, catalog), rafter, boards, catalog, rules)
 
 
 def _width(patch: Patch) -> float:
@@ -85,6 +103,7 @@ def brief_of(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules:
         label=label,
         plane=plane,
         start=x0,
+        foot=patch.foot,
         pitch=pitch,
         frame=Frame(plane.frame.point(x0, base, 0.0), plane.frame.x, plane.frame.y),
         sides=tuple(_side(side, x0, roof, rafter, catalog) for side in patch.sides),
@@ -96,6 +115,7 @@ def brief_of(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules:
             if max(abs(a[1]), abs(b[1])) < _SAME and a[0] < b[0]
         ),
         holes=tuple(_holes(plane, patch, pitch, span, max(layer.z1 for layer in layers))),
+        bearings=tuple(_bearings(plane, patch, pitch, span)),
         layers=layers,
         assembly=assembly,
         rafter=rafter,
@@ -106,16 +126,20 @@ def brief_of(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules:
 
 
 def _side(side: PlaneSide, x0: float, roof: RoofSpec, rafter: Stock, catalog: Catalog) -> Side:
+    (xa, ra), (xb, rb) = side.start, side.end
+    return Side((xa - x0, ra), (xb - x0, rb), side.line, _board(side.line, roof, rafter, catalog))
+
+
+def _board(line: RoofLine, roof: RoofSpec, rafter: Stock, catalog: Catalog) -> Stock:
+    """What the board along a line is made of: what the spec names, or else the rafters' stock."""
     named = {
         RoofLine.RIDGE: roof.ridge,
         RoofLine.TOP: roof.ridge,
         RoofLine.HIP: roof.hip,
         RoofLine.VALLEY: roof.valley,
         RoofLine.EAVE: roof.fascia,
-    }.get(side.line)
-    stock = rafter if named is None else stock_of(catalog, named, rafter.species, rafter.grade)
-    (xa, ra), (xb, rb) = side.start, side.end
-    return Side((xa - x0, ra), (xb - x0, rb), side.line, stock)
+    }.get(line)
+    return rafter if named is None else stock_of(catalog, named, rafter.species, rafter.grade)
 
 
 def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float], top: float) -> list[RoofHole]:
@@ -124,11 +148,22 @@ def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, floa
     for opening in plane.roof.openings:
         (x, y), (width, length) = opening.at, opening.size
         low, high = x - width / 2, x + width / 2
-        if opening.edge == plane.edge and low >= span[0] and high <= span[1]:
+        lowest, highest = (pick(side.start[1] for side in patch.sides) * pitch.secant for pick in (min, max))
+        if opening.edge == plane.edge and low >= span[0] and high <= span[1] and lowest < y < highest:
             up = (y - length / 2 - pitch.base, y + length / 2 - pitch.base)
             runs = None if opening.dormer is None else (pitch.run_at(up[0], top), pitch.run_at(up[1], top))
             holes.append(RoofHole(opening, (low - patch.x0, high - patch.x0), up, runs))
     return holes
+
+
+def _bearings(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float]) -> Iterator[Bearing]:
+    """The purlins that carry a panel, in its coordinates."""
+    lowest, highest = (pick(side.start[1] for side in patch.sides) for pick in (min, max))
+    for purlin in plane.roof.purlins:
+        low, high = purlin.at - purlin.width / 2, purlin.at + purlin.width / 2
+        if purlin.edge == plane.edge and high > lowest and low < highest:
+            up = pitch.y_at(max(low, lowest)), pitch.y_at(min(high, highest))
+            yield Bearing(purlin.id, 0.0, span[1] - span[0], *up)
 
 
 def _lost_openings(roof: RoofSpec, planes: Sequence[RoofPlane], briefs: Sequence[RoofBrief]) -> list[Finding]:

@@ -7,19 +7,19 @@ from dataclasses import dataclass
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import Span
 from panelgen.design.framing.sticks import Stock
+from panelgen.design.roofs.footprint import gable_face
 from panelgen.design.roofs.pitch import Pitch, Plane
 from panelgen.design.roofs.planes import RoofPlane
 from panelgen.geometry.frames import Frame, Point2, dot
-from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import RoofLine
-from panelgen.model import Layer
+from panelgen.model import Bearing, Layer
 from panelgen.spec.assemblies import Assembly
 from panelgen.spec.house import Shop
 from panelgen.spec.roofs import RoofOpening
 
-__all__ = ["RoofBrief", "RoofHole", "Side"]
+__all__ = ["RoofBrief", "RoofHole", "Side", "opening_plies"]
 
-_SAME = 1e-4
+_ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,11 @@ class Side:
     end: Point2
     line: RoofLine
     stock: Stock
+
+
+def opening_plies(rules: RuleSet, opening: RoofOpening) -> int:
+    """How many sticks are side by side in each header and trimmer of an opening; the walls of a dormer stand on two."""
+    return 1 if opening.dormer is None and opening.size[0] <= rules.roof.single_trimmer + _ROUNDING else 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +59,14 @@ class RoofBrief:
     """One panel. Places in plan are (panel x, run), runs inward from the outer face of the wall framing, mm.
 
     `layout` are the numbers and middles of the rafters on layout. `footprint` is the outer face of the wall
-    framing all around the roof; `walls` are the stretches of x where it is at run 0.
+    framing all around the roof; `walls` are the stretches of x where it is at run 0, `bearings` the purlins below.
+    `foot` is the run at which a panel above a cross joint begins.
     """
 
     label: str
     plane: RoofPlane
     start: float
+    foot: float | None
     pitch: Pitch
     frame: Frame
     sides: tuple[Side, ...]
@@ -67,6 +74,7 @@ class RoofBrief:
     footprint: tuple[Point2, ...]
     walls: tuple[Span, ...]
     holes: tuple[RoofHole, ...]
+    bearings: tuple[Bearing, ...]
     layers: tuple[Layer, ...]
     assembly: Assembly
     rafter: Stock
@@ -80,14 +88,7 @@ class RoofBrief:
 
     def gable_end(self, rake: Side) -> float:
         """The x of the outer framing face of the wall under a rake; of the rake itself where there is none."""
-        step = -1.0 if self.is_left(rake) else 1.0
-        own = sorted((rake.start[1], rake.end[1]))
-        beyond = [
-            step * (rake.start[0] - xa)
-            for (xa, ra), (xb, rb) in segments(self.footprint)
-            if abs(xb - xa) < _SAME and (rb - ra) * step > 0.0 and max(own[0], min(ra, rb)) < min(own[1], max(ra, rb))
-        ]
-        return rake.start[0] - step * min((far for far in beyond if far > -_SAME), default=0.0)
+        return gable_face(self.footprint, rake.start, rake.end)
 
     @staticmethod
     def is_left(riser: Side) -> bool:
@@ -108,5 +109,10 @@ class RoofBrief:
         return self.plane.seat * self.pitch.tangent
 
     def id(self, what: str, x: float) -> str:
-        """The id of a part of the plane by what it is and where along the eave."""
-        return f"{self.plane.id}/{what}@{round(self.start + x)}"
+        """The id of a part of the plane by what it is and where along the eave, and up it above a cross joint."""
+        return f"{self.plane.id}/{what}@{round(self.start + x)}{self.above}"
+
+    @property
+    def above(self) -> str:
+        """What the ids of parts above a cross joint end in, as others below it are named alike."""
+        return "" if self.foot is None else f"-{round(self.foot)}"

@@ -1,7 +1,7 @@
 """The boards around a panel: ridge, fascia, hips, valleys, and the rafters at its joints and rakes.
 
 At each corner one board runs through to the panel's outline and the other stops at its inner face, so both
-have one plain cut there: ridges and fascias run through, then hips and valleys, then rafters.
+have one plain cut there: ridges, rims at cross joints and fascias run through, then hips and valleys, then rafters.
 """
 
 from __future__ import annotations
@@ -34,12 +34,13 @@ _ROLES = {
     RoofLine.VALLEY: Role.VALLEY,
     RoofLine.RAKE: Role.RAFTER,
     RoofLine.JOINT: Role.RAFTER,
+    RoofLine.CROSS: Role.RIM,
 }
 
 RISERS = (RoofLine.RAKE, RoofLine.JOINT)
 """The sides along which a rafter stands."""
 
-_RANK = {RoofLine.RIDGE: 0, RoofLine.TOP: 0, RoofLine.EAVE: 1, RoofLine.HIP: 2, RoofLine.VALLEY: 2}
+_RANK = {RoofLine.RIDGE: 0, RoofLine.TOP: 0, RoofLine.CROSS: 0, RoofLine.EAVE: 1, RoofLine.HIP: 2, RoofLine.VALLEY: 2}
 
 _WORDS = {
     RoofLine.RIDGE: "closes the panel in the plumb plane of the ridge",
@@ -49,6 +50,7 @@ _WORDS = {
     RoofLine.VALLEY: "closes the panel in the plumb plane of the valley",
     RoofLine.RAKE: "carries the edge of the rake",
     RoofLine.JOINT: "closes the panel at a joint",
+    RoofLine.CROSS: "closes the panel over the purlin where rafters meet",
 }
 
 
@@ -118,7 +120,9 @@ def board_id(brief: RoofBrief, k: int) -> str:
     """The id of the board along side k."""
     side = brief.sides[k]
     name = side.line.value
-    if side.line is RoofLine.JOINT:
+    if side.line is RoofLine.CROSS:
+        name = "cross-rim-low" if side.end[0] > side.start[0] else "cross-rim-high"
+    elif side.line is RoofLine.JOINT:
         name = "joint-rafter-right" if side.end[1] > side.start[1] else "joint-rafter-left"
     elif side.line is RoofLine.RAKE:
         name = "rake-rafter"

@@ -11,13 +11,16 @@ from panelgen.design.roofs.boards import room_over
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Point2
+from panelgen.geometry.rings import segments
 from panelgen.geometry.roof_planes import OutlineEdge
 from panelgen.model import LayerKind
 from panelgen.spec import HouseSpec
 from panelgen.spec.roofs import RoofEdge, RoofSpec
 from panelgen.spec.walls import Level
 
-__all__ = ["FootprintEdge", "edges_of", "outline_of", "walls_below"]
+__all__ = ["FootprintEdge", "edges_of", "gable_face", "outline_of", "walls_below"]
+
+_SAME = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +56,21 @@ def walls_below(spec: HouseSpec, level: Level, catalog: Catalog) -> tuple[float,
     inward = [depth - min(layer.z0 for layer in stack) for depth, stack in zip(framing, stacks, strict=True)]
     outward = [max(layer.z1 for layer in stack) - depth for depth, stack in zip(framing, stacks, strict=True)]
     return min(framing), max(inward), max(outward)
+
+
+def gable_face(footprint: Sequence[Point2], start: Point2, end: Point2) -> float:
+    """The x of the outer framing face of the wall under a rake from `start` to `end`, the plane to its left.
+
+    `footprint` is the outer face of the wall framing all around. It is the x of the rake where no wall is under it.
+    """
+    step = -1.0 if end[1] < start[1] else 1.0
+    own = sorted((start[1], end[1]))
+    beyond = [
+        step * (start[0] - xa)
+        for (xa, ra), (xb, rb) in segments(footprint)
+        if abs(xb - xa) < _SAME and (rb - ra) * step > 0.0 and max(own[0], min(ra, rb)) < min(own[1], max(ra, rb))
+    ]
+    return start[0] - step * min((far for far in beyond if far > -_SAME), default=0.0)
 
 
 def edges_of(

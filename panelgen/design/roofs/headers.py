@@ -3,27 +3,20 @@
 from __future__ import annotations
 
 from panelgen.design.roofs.boards import board
-from panelgen.design.roofs.brief import RoofBrief, RoofHole
+from panelgen.design.roofs.brief import RoofBrief, RoofHole, opening_plies
 from panelgen.design.roofs.pitch import Plane, plumb, square
 from panelgen.design.roofs.sticks import EndJoint, Sticks
 from panelgen.geometry.frames import Frame
 from panelgen.model import Member, Role, Why
 
-__all__ = ["outer_faces", "place_headers", "plies"]
+__all__ = ["outer_faces", "place_headers"]
 
 _WHY = Why("rafter.header", "carries the rafters that an opening cuts", "IRC R802.9, framing of openings in roofs")
 
 
-def plies(brief: RoofBrief, hole: RoofHole) -> int:
-    """How many sticks are side by side in each header and trimmer of an opening; the walls of a dormer stand on two."""
-    if hole.spec.dormer is not None:
-        return 2
-    return 1 if hole.x[1] - hole.x[0] <= brief.rules.roof.single_trimmer + 1e-6 else 2
-
-
 def outer_faces(brief: RoofBrief, hole: RoofHole) -> tuple[Plane, Plane]:
     """The planes on which the rafters below and above an opening end."""
-    deep = plies(brief, hole) * brief.rafter.thickness
+    deep = opening_plies(brief.rules, hole.spec) * brief.rafter.thickness
     if hole.runs is None:
         return square(hole.y[0] - deep), square(hole.y[1] + deep)
     low, high = hole.runs[0] - deep, hole.runs[1] + deep
@@ -33,7 +26,7 @@ def outer_faces(brief: RoofBrief, hole: RoofHole) -> tuple[Plane, Plane]:
 def place_headers(brief: RoofBrief, sticks: Sticks, hole: RoofHole) -> None:
     """Every ply of both headers, the first beside the opening."""
     thickness = brief.rafter.thickness
-    for ply in range(plies(brief, hole)):
+    for ply in range(opening_plies(brief.rules, hole.spec)):
         for name, at_top in (("lower", False), ("upper", True)):
             key = f"{brief.plane.id}/{hole.spec.id}/{name}-header-{ply + 1}"
             away = ply * thickness if at_top else -(ply + 1) * thickness

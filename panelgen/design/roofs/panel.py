@@ -62,5 +62,6 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
             for hole in brief.holes
         ),
         bays=mark_bays(brief.label, bays),
+        bearings=brief.bearings,
         findings=(*sticks.findings, *long_sticks(brief, members), *dormers(brief)),
     )

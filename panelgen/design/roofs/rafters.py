@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from panelgen.design.roofs.boards import board
-from panelgen.design.roofs.brief import RoofBrief, RoofHole
+from panelgen.design.roofs.brief import RoofBrief, RoofHole, opening_plies
 from panelgen.design.roofs.edges import board_id, cut_at
-from panelgen.design.roofs.headers import outer_faces, place_headers, plies
+from panelgen.design.roofs.headers import outer_faces, place_headers
 from panelgen.design.roofs.inside import Inside, Limit
 from panelgen.design.roofs.pitch import Plane
 from panelgen.design.roofs.sticks import EndJoint, Sticks
@@ -77,7 +77,7 @@ def place_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
         x = centre - thickness / 2
         if x < low - 1e-6 or x + thickness > high + 1e-6 or not sticks.is_free(x, x + thickness):
             continue
-        key = f"{brief.plane.id}/rafter-{number}"
+        key = f"{brief.plane.id}/rafter-{number}{brief.above}"
         over = [hole for hole in brief.holes if hole.x[0] < x + thickness and hole.x[1] > x]
         if not over:
             if _stand(brief, sticks, inside, key, x, _LAYOUT):
@@ -90,7 +90,7 @@ def place_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
 def _place_trimmers(brief: RoofBrief, sticks: Sticks, inside: Inside, hole: RoofHole) -> None:
     thickness = brief.rafter.thickness
     for name, first, step in (("left", hole.x[0] - thickness, -thickness), ("right", hole.x[1], thickness)):
-        for ply in range(plies(brief, hole)):
+        for ply in range(opening_plies(brief.rules, hole.spec)):
             x = first + ply * step
             key = f"{brief.plane.id}/{hole.spec.id}/trimmer-{name}-{ply + 1}"
             if sticks.is_free(x, x + thickness) and _stand(brief, sticks, inside, key, x, _TRIMMER):
@@ -102,7 +102,7 @@ def _cut(brief: RoofBrief, sticks: Sticks, inside: Inside, id: str, x: float, ho
     thickness = brief.rafter.thickness
     if x < hole.x[0] - 1e-6 or x + thickness > hole.x[1] + 1e-6:
         return
-    headers = plies(brief, hole)
+    headers = opening_plies(brief.rules, hole.spec)
     owner = f"{brief.plane.id}/{hole.spec.id}"
     under, over = outer_faces(brief, hole)
     if _stand(brief, sticks, inside, f"{id}-low", x, _LAYOUT, top=(under, f"{owner}/lower-header-{headers}")):

@@ -65,24 +65,27 @@ def _one_face(brief: RoofBrief, sticks: Sticks, face: Layer, centres: Sequence[f
             x0, x1 = x0 + (half if k else 0.0), x1 - (half if k < len(bounds) - 2 else 0.0)
             low, high = row[0] + (half if row[0] > start + _EPS else 0.0), row[1] - half
             cell = shapely.intersection(strip, shapely.box(x0, low, x1, high), grid_size=_EPS)
-            name = f"{brief.plane.id}/{'outer' if outer else 'inner'}-sheet-{number + 1}@{round(brief.start + x0)}"
+            name = brief.id(f"{'outer' if outer else 'inner'}-sheet-{number + 1}", x0)
             yield from _pieces(brief, sticks, face, product, name, cell)
 
 
 def _area(brief: RoofBrief, face: Layer, half: float) -> tuple[Any, float]:
-    """What a layer covers of the panel, and the y at which its rows start, the same in all panels of the plane."""
+    """What a layer covers of the panel, and the y where its rows start: one for all the plane, but for cross joints."""
     pitch = brief.pitch
     area = within(brief, face.z0, face.z1)
     x0, y0, x1, y1 = area.bounds
     for side in brief.sides:
         if side.line is RoofLine.JOINT:
             x0, x1 = (x0 + half, x1) if brief.is_left(side) else (x0, x1 - half)
+        if side.line is RoofLine.CROSS:
+            y0, y1 = (y0 + half, y1) if side.end[0] > side.start[0] else (y0, y1 - half)
     start = pitch.y_at(min(side.start[1] for side in brief.plane.sides), max(face.z0, face.z1))
     if face.z0 < 0.0:
         start = _lowest_inner(brief, face)
         x0, x1, y1 = _between_gables(brief, face, (x0, x1, y1))
         y0 = max(y0, start)
         area &= indoors(brief, face.z0) & indoors(brief, face.z1)
+    start = start if brief.foot is None else y0
     area &= shapely.box(x0, y0, x1, y1)
     for hole in brief.holes:
         low, high = hole.clear(pitch, face.z0, face.z1)
@@ -125,6 +128,8 @@ def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: Sheet
     _, low, _, high = area.bounds
     width = max(width for width, _ in product.sizes)
     top = min(brief.pitch.y_at(max(side.start[1] for side in brief.plane.sides), face.z0), _highest(brief, face))
+    if any(side.line is RoofLine.CROSS and side.end[0] < side.start[0] for side in brief.sides):
+        top = high
     heights = [start + n * width for n in range(ceil((top - start - _EPS) / width))]
     if len(heights) > 1 and top - heights[-1] < LEAST_STRIP:
         heights[-1] = top - LEAST_STRIP

@@ -4,26 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from itertools import pairwise
 
 import numpy as np
 
 from panelgen.design.brief import PanelBrief
 from panelgen.design.framing.sticks import stock_of
 from panelgen.design.sheathing.faces import Side, sheathing_on
-from panelgen.design.split.best import pieces
 from panelgen.design.split.masses import StretchMasses
+from panelgen.design.split.stops import Stops
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.model import Crane, ShopLimits
 
-__all__ = ["CRANE", "LINE", "limits_of"]
+__all__ = ["CRANE", "LINE", "SHOP", "TRUCK", "limits_of"]
 
 LINE = "the length of the line"
 """The limit that is kept even where another one cannot be."""
 CRANE = "what the crane lifts at its radius"
-_SHOP = "the mass that the shop moves"
-_TRUCK = "the mass of the truck"
+SHOP = "the mass that the shop moves"
+TRUCK = "the mass of the truck"
 
 _MOST_WOOD = 0.6
 """No panel of any length to speak of has a greater share of wood in its framing; common practice, no source."""
@@ -36,17 +35,16 @@ _SIDES: tuple[Side, ...] = ("outer", "inner")
 def limits_of(
     whole: PanelBrief,
     limits: ShopLimits,
-    stops: Sequence[float],
-    fixed: Sequence[int],
+    places: Stops,
     masses: Callable[[], StretchMasses],
 ) -> dict[str, Bools]:
     """(n, n) for each limit, by name: True at [i, j] where a panel from stop i to j > i keeps it.
 
-    `stops` are the ends of the wall and the places between where panels may meet, those numbered `fixed` where they
-    must: between two of these a panel may be shorter than the shop's shortest. A limit that every stretch keeps,
-    or that no split can change, is left out. `masses` is asked only where some stretch could be too heavy.
+    `places` are the ends of the wall and where panels may meet. A limit that every stretch keeps, or that no split can
+    change, is left out. `masses` is asked only where some stretch could be too heavy.
     """
-    found = {LINE: _line(whole, limits, stops, fixed)}
+    stops = places.at
+    found = {LINE: places.allowed(whole.shop.shortest_panel, limits.line_length)}
     lengths = np.subtract.outer(np.array(stops), np.array(stops)).T
     if not whole.is_level:
         found["the height of the line"] = _heights(whole, stops) <= limits.line_height + _EPS
@@ -55,21 +53,13 @@ def limits_of(
     if limits.truck.length < math.inf:
         found["the length of the truck"] = _with_laps(whole, lengths) <= limits.truck.length + _EPS
     most = _heaviest(whole) * lengths[found[LINE]].max(initial=0.0)
-    for name, limit in ((_SHOP, limits.panel_mass), (_TRUCK, limits.truck.mass)):
+    for name, limit in ((SHOP, limits.panel_mass), (TRUCK, limits.truck.mass)):
         if most > limit:
             found[name] = masses().mass <= limit
     if limits.crane is not None:
         weighed = masses()
         found[CRANE] = weighed.mass <= _lifted(whole, limits.crane, weighed)
     return {name: one for name, one in found.items() if name == LINE or not one[np.triu_indices(len(stops), 1)].all()}
-
-
-def _line(whole: PanelBrief, limits: ShopLimits, stops: Sequence[float], fixed: Sequence[int]) -> Bools:
-    """Short enough for the line, long enough for the shop."""
-    kept = pieces(stops, limits.line_length, whole.shop.shortest_panel)
-    for a, b in pairwise(fixed):
-        kept[a, b] = stops[b] - stops[a] <= limits.line_length + _EPS
-    return kept
 
 
 def _heights(whole: PanelBrief, stops: Sequence[float]) -> Floats:

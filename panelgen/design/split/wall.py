@@ -6,6 +6,7 @@ of the same wall that is the most even split. All three are sums over the panels
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
@@ -13,11 +14,12 @@ from functools import cached_property, reduce
 from panelgen.catalog import RuleSet
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.framing.wall import frame_panel
-from panelgen.design.split.best import BestSplit, Cost, best_split, pieces, without
+from panelgen.design.split.best import BestSplit, Cost, best_split
 from panelgen.design.split.joints import Keep, joint_places, kept_clear
 from panelgen.design.split.limits import CRANE, LINE, limits_of
 from panelgen.design.split.masses import StretchMasses, stretch_masses
 from panelgen.design.split.sheets import SheetWaste
+from panelgen.design.split.stops import stops_between
 from panelgen.geometry.rods import Bools
 from panelgen.model import Finding, Member, Partition, Severity, ShopLimits, SplitCost
 
@@ -58,13 +60,11 @@ class WallPieces:
         self.rules = rules
         self.keeps = (*kept_clear(whole, rules), *keeps)
         places = joint_places(whole, self.keeps, forbidden)
-        self.pins = tuple(sorted(x for x in pins if _EPS < x < whole.length - _EPS))
-        free = (x for x in places if all(abs(x - pin) > _EPS for pin in self.pins))
-        self.stops = (0.0, *sorted((*free, *self.pins)), whole.length)
-        fixed = [n for n, x in enumerate(self.stops) if n in (0, len(self.stops) - 1) or x in self.pins]
-        found = limits_of(whole, limits, self.stops, fixed, lambda: self.masses)
-        self.limits = {name: without(one, fixed[1:-1]) for name, one in found.items()}
-        self._any = without(pieces(self.stops, whole.length), fixed[1:-1])
+        stops = stops_between((0.0, whole.length), places, pins)
+        self.stops = stops.at
+        self.pins = tuple(stops.at[n] for n in stops.pins)
+        self.limits = limits_of(whole, limits, stops, lambda: self.masses)
+        self._any = stops.allowed(0.0)
 
     @cached_property
     def members(self) -> tuple[Member, ...]:
@@ -133,6 +133,7 @@ def split_wall(pieces: WallPieces, beside_services: Callable[[], WallPieces] | N
         legal.legal if legal else 0,
         legal.fewest if legal else 0,
         SplitCost(len(spans), legal.cost[0] * _CM2 / _M2, legal.cost[1] / _TENTHS**2) if legal and legal.cost else None,
+        least=len(spans) if legal else max(1, math.ceil(whole.length / whole.shop.line_length - _EPS)),
     )
     return WallSplit(spans, partition, tuple(findings))
 

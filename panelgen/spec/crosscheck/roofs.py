@@ -82,7 +82,7 @@ def _footprint(path: Path, roof: RoofSpec) -> Iterator[Fault]:
 
 def _edges(path: Path, roof: RoofSpec, known: list[str]) -> Iterator[Fault]:
     """What is said of edges that the footprint has not; openings where no plane rises."""
-    for section in ("edges", "openings", "joints", "no_joints"):
+    for section in ("edges", "openings", "purlins", "joints", "no_joints"):
         for n, one in enumerate(getattr(roof, section)):
             if one.edge not in known:
                 yield unknown((*path, section, n, "edge"), "edge", one.edge, known)

@@ -61,7 +61,7 @@ def house_of(ring: Ring, roof: str, spacing: str = "24 in") -> House:
 def panels_of(ring: Ring, roof: str, spacing: str = "24 in") -> list[Panel]:
     """The roof panels of a house, designed alone."""
     spec = spec_of(ring, roof, spacing)
-    briefs, _ = roof_briefs(spec, _CATALOG, _CATALOG.rules(spec.rules))
+    briefs, _, _ = roof_briefs(spec, _CATALOG, _CATALOG.rules(spec.rules))
     return [design_roof_panel(brief) for brief in briefs]
 
 

@@ -14,7 +14,7 @@ RULES = CATALOG.rules("irc-2021")
 
 
 def notes(ring: Ring, roof: str) -> dict[str, Finding]:
-    _, findings = roof_briefs(spec_of(ring, roof), CATALOG, RULES)
+    _, _, findings = roof_briefs(spec_of(ring, roof), CATALOG, RULES)
     return {finding.code: finding for finding in findings}
 
 
