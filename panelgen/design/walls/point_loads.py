@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import PanelBrief, PostBrief
@@ -16,7 +19,7 @@ from panelgen.design.floors.outline import Deck, WallBand
 from panelgen.design.floors.stocks import stocks_of
 from panelgen.design.framing.headers import header_over
 from panelgen.design.walls.junctions import ResolvedWall
-from panelgen.geometry.frames import Vec3, add, dot, scaled
+from panelgen.geometry.frames import Vec3
 from panelgen.model.layers import underside
 from panelgen.spec import HouseSpec
 
@@ -57,9 +60,10 @@ def posts_by_wall(
     asked = [load for one in walls for load in _asked(spec, one)]
     from_headers = [load for whole in wholes for load in _headers(whole, rules, practice)]
     from_decks = [load for deck in decks for load in _trimmers(deck, catalog, practice)]
-    for load in (*asked, *from_headers, *from_decks):
-        for wall, x in _down(load, walls):
-            posts.setdefault(wall, []).append(PostBrief(load.name, x, load.count, load.words, load.source))
+    loads = (*asked, *from_headers, *from_decks)
+    for load, under in zip(loads, _walls_under(loads, walls), strict=True):
+        for one in _down(load.point[2], under):
+            posts.setdefault(one.wall, []).append(PostBrief(load.name, one.x, load.count, load.words, load.source))
     return {wall: tuple(row) for wall, row in posts.items()}
 
 
@@ -109,21 +113,32 @@ def _middle(band: WallBand) -> float:
     return (band.rect[1] + band.rect[3]) / 2
 
 
-def _down(load: _Load, walls: Sequence[ResolvedWall]) -> Iterator[tuple[str, float]]:
-    """The walls under a load, one under the other, and where along each (mm) it comes down."""
-    foot = load.point[2]
-    while under := [(one, x) for one in walls for x in _under(load.point, foot, one)]:
-        yield from ((one.wall.id, x) for one, x in under)
-        foot = min(one.wall.level.base for one, _ in under)
+class _Under(NamedTuple):
+    """A wall that a load is over: where along it, and its foot and top in the house, mm."""
+
+    wall: str
+    x: float
+    base: float
+    top: float
 
 
-def _under(point: Vec3, foot: float, one: ResolvedWall) -> Iterator[float]:
-    """Where along a wall (mm) a load comes down on it from a height `foot`; nowhere if the wall is not next below."""
-    wall = one.wall
-    top = wall.level.base + max(y for _, y in wall.top)
-    if not foot - _DEEPEST <= top <= foot + _TOUCH:
-        return
-    away = add(point, scaled(wall.frame.origin, -1.0))
-    x, z = dot(away, wall.frame.x), dot(away, wall.frame.z)
-    if one.framing[0] - _EPS <= x <= one.framing[1] + _EPS and -_EPS <= z <= wall.framing.thickness + _EPS:
-        yield x
+def _walls_under(loads: Sequence[_Load], walls: Sequence[ResolvedWall]) -> list[list[_Under]]:
+    """For each load, every wall that is in plan where it is, at whatever height."""
+    found: list[list[_Under]] = [[] for _ in loads]
+    points = np.array([load.point for load in loads]).reshape(-1, 3)
+    for one in walls:
+        wall = one.wall
+        base, (start, end) = wall.level.base, one.framing
+        top = base + max(y for _, y in wall.top)
+        x, _, z = wall.frame.to_local(points).T
+        over = (x >= start - _EPS) & (x <= end + _EPS) & (z >= -_EPS) & (z <= wall.framing.thickness + _EPS)
+        for number in np.flatnonzero(over).tolist():
+            found[number].append(_Under(wall.id, float(x[number]), base, top))
+    return found
+
+
+def _down(foot: float, walls: Sequence[_Under]) -> Iterator[_Under]:
+    """The walls among some under a load on which it comes down from a height `foot` (mm), one under the other."""
+    while below := [one for one in walls if foot - _DEEPEST <= one.top <= foot + _TOUCH]:
+        yield from below
+        foot = min(one.base for one in below)
