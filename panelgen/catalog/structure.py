@@ -9,10 +9,14 @@ from panelgen.catalog.lookup import find
 from panelgen.catalog.structure_rows import (
     Adjustment,
     BearingLength,
+    BearingWallRule,
+    DeckOpeningRule,
     DesignLoad,
     DesignValues,
     LoadPathRule,
     MemberSpan,
+    RafterTieRule,
+    RoofBeamRule,
     SizeFactor,
     SpanUse,
     TableWood,
@@ -33,6 +37,10 @@ class StructureRules:
     spans: Mapping[tuple[SpanUse, str, str, str], tuple[MemberSpan, ...]]
     bearings: Mapping[str, BearingLength]
     load_path: LoadPathRule
+    bearing_wall: BearingWallRule
+    deck_opening: DeckOpeningRule
+    rafter_tie: RafterTieRule
+    roof_beam: RoofBeamRule
     woods: tuple[TableWood, ...]
 
     def span(

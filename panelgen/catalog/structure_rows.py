@@ -13,10 +13,14 @@ from panelgen.catalog.rows import Fact
 __all__ = [
     "Adjustment",
     "BearingLength",
+    "BearingWallRule",
+    "DeckOpeningRule",
     "DesignLoad",
     "DesignValues",
     "LoadPathRule",
     "MemberSpan",
+    "RafterTieRule",
+    "RoofBeamRule",
     "SizeFactor",
     "SpanUse",
     "TableWood",
@@ -59,6 +63,50 @@ class LoadPathRule(Fact):
 
     reach: float
     bearing_gap: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BearingWallRule(Fact):
+    """A bearing wall on joists: `offset` from the line that carries them, in depths of the joists, if across them.
+
+    Along them it needs that line right beneath, or `plies` joists side by side.
+    """
+
+    offset: float
+    plies: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeckOpeningRule(Fact):
+    """Openings in floors: a header no longer than `single_header` may be one stick.
+
+    Single trimmers may carry a single header no farther than `single_trimmer` from their bearing.
+    """
+
+    single_header: float
+    single_trimmer: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RafterTieRule(Fact):
+    """Ties across the plates against the thrust of rafters: along them, `spacing` apart at most.
+
+    They lie no higher than `height` above the plate, a share of the rafters' rise.
+    """
+
+    spacing: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoofBeamRule(Fact):
+    """Where ridges, hips and valleys carry load: ridges under roofs less steep than `least_slope` are beams.
+
+    The upper end of a hip or valley stands on a brace no flatter than `brace_slope`, rise over run, on a bearing wall.
+    """
+
+    least_slope: float
+    brace_slope: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,10 +12,14 @@ from panelgen.catalog.structure import Strengths, StructureRules
 from panelgen.catalog.structure_rows import (
     Adjustment,
     BearingLength,
+    BearingWallRule,
+    DeckOpeningRule,
     DesignLoad,
     DesignValues,
     LoadPathRule,
     MemberSpan,
+    RafterTieRule,
+    RoofBeamRule,
     SizeFactor,
     SpanUse,
     TableWood,
@@ -26,11 +30,22 @@ __all__ = ["read_strengths", "structure_rules"]
 
 def structure_rules(rows: Callable[[str], list[Record]], lumber: Mapping[str, Lumber]) -> StructureRules:
     """The structural tables of one rule set; `rows` gives the lines of a table that belong to it."""
-    (path,) = rows("load_paths")
+    (path,), (wall,), (opening,) = rows("load_paths"), rows("bearing_walls"), rows("deck_openings")
+    (tie,), (beam,) = rows("rafter_ties"), rows("roof_beams")
     return StructureRules(
         spans=_spans([_span(row, lumber) for row in rows("spans")]),
         bearings=index(map(_bearing, rows("bearings")), lambda row: row.member),
         load_path=LoadPathRule(reach=path.inches("reach"), bearing_gap=path.inches("bearing_gap"), **path.citation()),
+        bearing_wall=BearingWallRule(offset=wall.number("offset_depths"), plies=wall.count("plies"), **wall.citation()),
+        deck_opening=DeckOpeningRule(
+            single_header=opening.feet("single_header"),
+            single_trimmer=opening.feet("single_trimmer"),
+            **opening.citation(),
+        ),
+        rafter_tie=RafterTieRule(spacing=tie.inches("spacing"), height=tie.fraction("height"), **tie.citation()),
+        roof_beam=RoofBeamRule(
+            least_slope=beam.fraction("least_slope"), brace_slope=beam.number("brace_slope"), **beam.citation()
+        ),
         woods=tuple(map(_wood, rows("woods"))),
     )
 

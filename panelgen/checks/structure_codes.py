@@ -7,7 +7,7 @@ from panelgen.model import Severity
 
 __all__ = ["STRUCTURE"]
 
-_STOP, _WARN = Severity.STOP, Severity.WARN
+_STOP, _WARN, _NOTE = Severity.STOP, Severity.WARN, Severity.NOTE
 
 STRUCTURE = (
     Code(
@@ -101,6 +101,19 @@ STRUCTURE = (
         "{member} hangs free at its {side} end beyond the last bearing: carry it there, or it needs an engineer",
     ),
     Code(
+        "joist.partition",
+        _WARN,
+        "a joist is carried by a wall that is not a bearing wall",
+        "{member} needs wall {wall} beneath it, which is not a bearing wall: say that it bears, so that its studs and "
+        "headers are made for it, or add a bearing line",
+    ),
+    Code(
+        "opening.plies",
+        _WARN,
+        "a header or trimmer of a floor opening is single where the rule set asks for two",
+        "the {piece} beside opening {opening} must be double: add a stick, or it needs an engineer",
+    ),
+    Code(
         "load.path",
         _WARN,
         "a point load from above stands on a wall with too few full-height studs beneath it",
@@ -121,10 +134,74 @@ STRUCTURE = (
         "the load of {origin} comes down where no wall stands beneath: it needs a beam from an engineer, or a wall",
     ),
     Code(
+        "load.gap",
+        _WARN,
+        "a bearing wall has no wall beneath it",
+        "bearing wall {wall} stands over nothing here: it needs a beam from an engineer, or a wall beneath",
+    ),
+    Code(
+        "load.offset",
+        _WARN,
+        "a bearing wall across joists stands too far from what carries them",
+        "bearing wall {wall} stands farther from the line that carries the joists than they are deep: move it, or the "
+        "joists need an engineer",
+    ),
+    Code(
+        "load.joists",
+        _WARN,
+        "a bearing wall along joists has neither a wall nor doubled joists beneath it",
+        "bearing wall {wall} runs along the joists with nothing to carry it: stand a wall or beam beneath, or double "
+        "the joists, which an engineer sizes",
+    ),
+    Code(
+        "load.doubled",
+        _NOTE,
+        "doubled joists carry a bearing wall",
+        "bearing wall {wall} stands on joists side by side: their size needs an engineer",
+    ),
+    Code(
+        "load.beam",
+        _WARN,
+        "a point load from above stands on a beam, which no table of joists covers",
+        "the load of {origin} comes down on beam {beam}: an engineer sizes the beam and its posts for it",
+    ),
+    Code(
         "load.block",
         _WARN,
         "a point load from above crosses a floor without wood through the depth of the floor",
         "the load of {origin} crosses floor panel {below} where no wood fills its depth: add squash blocks",
+    ),
+    Code(
+        "roof.thrust",
+        _WARN,
+        "rafters that lean on a ridge or hip have no tie across the plates",
+        "nothing ties the feet of {count} of plane {plane} together: add ceiling joists or ties along them, or kickers "
+        "to the ceiling, or a ridge that carries, by an engineer",
+    ),
+    Code(
+        "roof.tied",
+        _NOTE,
+        "joists tie the feet of rafters together",
+        "the joists below tie the rafters of plane {plane}: nail each lap and butt as the heel joint table says, or "
+        "ask an engineer",
+    ),
+    Code(
+        "roof.beam",
+        _WARN,
+        "a ridge, hip or valley of a low roof must be a beam",
+        "plane {plane} is so low that its ridge, hips and valleys must be beams: they need an engineer",
+    ),
+    Code(
+        "roof.brace",
+        _WARN,
+        "no bearing wall stands where the upper end of a hip or valley could be braced",
+        "nothing stands below for a brace under {lines}: they need an engineer, or a bearing wall",
+    ),
+    Code(
+        "roof.braced",
+        _NOTE,
+        "the upper end of a hip or valley needs a brace that the panels do not have",
+        "stand a brace under {lines}, on a stud of panel {below}",
     ),
 )
 """Every kind of finding about stud tables, headers, spans, bearing and the way of loads to the foundation."""

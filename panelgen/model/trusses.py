@@ -19,7 +19,8 @@ class Truss:
     `frame` is in the house: x along the span from the outer framing face of the first wall, y up from the
     plates, z along the row, z = 0 in the middle of the truss. `outline` is its outside in (x, y),
     counter-clockwise; `bracing_rows` are the rows of lateral bracing that its engineer asks for. It is shown
-    with chords `chord` deep and `thickness` thick: webs and true sizes are its supplier's.
+    with chords `chord` deep and `thickness` thick: webs and true sizes are its supplier's. One of several `plies` is a
+    girder, on which other trusses hang.
     """
 
     id: str
@@ -34,6 +35,7 @@ class Truss:
     chord: float
     thickness: float
     why: Why
+    plies: int = 1
 
 
 def truss_rows(trusses: tuple[Truss, ...]) -> Iterator[tuple[Truss, ...]]:

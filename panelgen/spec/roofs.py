@@ -137,7 +137,8 @@ class TrussSpec(SpecModel):
 
     `bearings` are the walls they stand on, `span` the length over their bottom chords, `heel` the height of
     their top over the plate there, `overhang` the level length of their tails. `bracing_rows` are the rows of
-    lateral bracing that their engineer asks for. Their design is their engineer's.
+    lateral bracing that their engineer asks for. Trusses of several `plies` are girders, whose `mass` is that of all
+    plies. Their design is their engineer's.
     """
 
     id: Id
@@ -153,3 +154,4 @@ class TrussSpec(SpecModel):
     overhang: SomeLength = 304.8
     mass: Mass
     bracing_rows: int = Field(default=0, ge=0, le=50)
+    plies: int = Field(default=1, ge=1, le=6)

@@ -6,15 +6,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.checks.structure.sticks import WALLS, Sticks
+from panelgen.checks.structure.sticks import LEVEL, WALLS, Sticks
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
+from panelgen.model.layers import underside
 
 __all__ = ["Walls"]
 
 _BESIDE = 1.0
 """A point this far (mm) outside a wall's framing in plan is still on it; common practice, no source."""
+_LIES = 5.0
+"""A deck whose underside is this near (mm) to the top of a wall lies on it; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -22,12 +25,18 @@ class Walls:
     """The w wall panels of a scene: `panel` (w,) is the index of each.
 
     `origin` (w, 3) and `axes` (w, 3, 3) are their frames, `size` (w, 3) length, height and depth of the framing, mm.
+    `skin` (w,) is how thick their sheathing is inside: a wall that follows a slope ends at that face of it, mm.
+    `carries` (w,) is True for bearing walls; `deck_top` (w,) is the house height of the joists that lie on each, or of
+    its own top where none do.
     """
 
     panel: Ints
     origin: Floats
     axes: Floats
     size: Floats
+    skin: Floats
+    carries: Bools
+    deck_top: Floats
 
     @classmethod
     def of(cls, sticks: Sticks) -> Walls:
@@ -36,7 +45,11 @@ class Walls:
         origins, axes = scene.frames()
         panel = np.array([n for n, one in enumerate(scene.panels) if one.kind in WALLS], dtype=np.int64)
         rows = [(one.length, one.height, one.framing.thickness) for one in scene.panels if one.kind in WALLS]
-        return cls(panel, origins[panel], axes[panel], np.array(rows, dtype=float).reshape(-1, 3))
+        size = np.array(rows, dtype=float).reshape(-1, 3)
+        skin = np.array([-underside(scene.panels[n].layers) for n in panel.tolist()], dtype=float)
+        carries = np.array([scene.panels[n].bearing for n in panel.tolist()], dtype=bool)
+        top = _deck_tops(sticks, origins[panel], axes[panel], size)
+        return cls(panel, origins[panel], axes[panel], size, skin, carries, top)
 
     @property
     def bottom(self) -> Floats:
@@ -50,12 +63,15 @@ class Walls:
         result: Floats = self.origin[:, 2] + self.size[:, 1]
         return result
 
-    def under(self, points: Floats) -> tuple[Bools, Floats]:
-        """Which walls n house points (n, 3) stand over in plan, (n, w), and the points seen from there, (n, w, 3)."""
+    def under(self, points: Floats, beside: float = _BESIDE) -> tuple[Bools, Floats]:
+        """Which walls n house points (n, 3) stand over in plan, (n, w), and the points seen from there, (n, w, 3).
+
+        A wall that is no farther than `beside` (mm) counts.
+        """
         local: Floats = np.einsum("nwj,wkj->nwk", points[:, None] - self.origin, self.axes)
         along, through = local[:, :, 0], local[:, :, 2]
-        inside = (along >= -_BESIDE) & (along <= self.size[:, 0] + _BESIDE)
-        return inside & (through >= -_BESIDE) & (through <= self.size[:, 2] + _BESIDE), local
+        inside = (along >= -beside) & (along <= self.size[:, 0] + beside)
+        return inside & (through >= -beside) & (through <= self.size[:, 2] + beside), local
 
     def crossings(self, start: Floats, end: Floats) -> tuple[Floats, Floats]:
         """Where n lines (n, 3) run over the framing of each wall in plan, as shares of their length.
@@ -72,3 +88,27 @@ class Walls:
         first = np.where(level, np.where(outside, np.inf, -np.inf), np.minimum(one, other)).max(axis=2)
         last = np.where(level, np.where(outside, -np.inf, np.inf), np.maximum(one, other)).min(axis=2)
         return np.maximum(first, 0.0), np.minimum(last, 1.0)
+
+
+def _deck_tops(sticks: Sticks, origin: Floats, axes: Floats, size: Floats) -> Floats:
+    """(w,) the house height of the joists of the decks that lie on walls, of a wall's own top where none do."""
+    top = origin[:, 2] + size[:, 1]
+    result = top.copy()
+    low, high = _plan_boxes(origin, axes[:, 0] * size[:, 0, None], axes[:, 2] * size[:, 2, None])
+    for panel in sticks.scene.panels:
+        if panel.kind not in LEVEL:
+            continue
+        frame = panel.frame
+        sides = np.array([frame.x, frame.y]) * np.array([[panel.length], [panel.height]])
+        own_low, own_high = _plan_boxes(np.array([frame.origin]), sides[None, 0], sides[None, 1])
+        lies = np.abs(frame.origin[2] + underside(panel.layers) - top) <= _LIES
+        lies &= ((low <= own_high) & (own_low <= high)).all(axis=1)
+        result = np.where(lies, np.maximum(result, frame.origin[2] + panel.framing.z1), result)
+    return result
+
+
+def _plan_boxes(origin: Floats, one: Floats, other: Floats) -> tuple[Floats, Floats]:
+    """Least and greatest plan x and y (n, 2) of parallelograms at `origin` with two sides, (n, 3) each."""
+    low = origin + np.minimum(one, 0.0) + np.minimum(other, 0.0)
+    high = origin + np.maximum(one, 0.0) + np.maximum(other, 0.0)
+    return low[:, :2], high[:, :2]

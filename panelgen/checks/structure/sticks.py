@@ -12,9 +12,10 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.model import Member, PanelKind, Role
 
-__all__ = ["FULL", "WALLS", "Sticks"]
+__all__ = ["FULL", "LEVEL", "WALLS", "Sticks"]
 
 WALLS = frozenset({PanelKind.EXTERIOR_WALL, PanelKind.INTERIOR_WALL})
+LEVEL = frozenset({PanelKind.FLOOR, PanelKind.CEILING})
 FULL = frozenset({Role.STUD, Role.POST, Role.KING})
 """Sticks that stand from plate to plate."""
 

@@ -10,7 +10,7 @@ from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.framing.sticks import Stock, stock_of
 from panelgen.design.limits import shop_limits
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
-from panelgen.design.roofs.doubts import spliced_lines, thrust
+from panelgen.design.roofs.doubts import spliced_lines
 from panelgen.design.roofs.parts import layout_of
 from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
@@ -51,7 +51,7 @@ def roof_briefs(
             if roof.level != level.id:
                 continue
             planes, doubts = planes_of(spec, roof, catalog, rules)
-            findings += [*doubts, *thrust(roof, planes)]
+            findings += doubts
             for plane in planes:
                 split = split_plane(slope_of(spec, plane, catalog, rules), spec.shop, limits)
                 partitions += split.partitions

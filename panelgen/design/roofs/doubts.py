@@ -9,9 +9,8 @@ from panelgen.design.roofs.planes import RoofPlane
 from panelgen.design.roofs.split import Patch
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Finding, Member, Severity
-from panelgen.spec.roofs import RoofSpec
 
-__all__ = ["dormers", "long_sticks", "spliced_lines", "thrust"]
+__all__ = ["dormers", "long_sticks", "spliced_lines"]
 
 _ALONG = (RoofLine.HIP, RoofLine.VALLEY)
 
@@ -50,21 +49,6 @@ def spliced_lines(plane: RoofPlane, patches: Sequence[Patch]) -> Iterator[Findin
                 limit=0.0,
                 unit="joints",
                 source="common practice, no source",
-            )
-
-
-def thrust(roof: RoofSpec, planes: Sequence[RoofPlane]) -> Iterator[Finding]:
-    """A remark on every roof with a ridge: its boards carry nothing, so the rafters push the walls apart."""
-    for plane in planes[:1]:
-        if any(side.line is RoofLine.RIDGE for one in planes for side in one.sides):
-            yield Finding(
-                "roof.thrust",
-                Severity.NOTE,
-                f"the ridge boards of roof {roof.id} carry no load: ties across the plates against the thrust of the "
-                "rafters, or a bearing ridge, need an engineer",
-                parts=(roof.id,),
-                house_point=plane.frame.origin,
-                source="IRC R802, roof framing",
             )
 
 

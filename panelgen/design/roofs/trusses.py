@@ -66,8 +66,9 @@ def _row(row: TrussSpec, walls: Mapping[str, ResolvedWall], chord: Lumber) -> It
             row.bearings,
             row.bracing_rows,
             chord.width,
-            chord.thickness,
+            chord.thickness * row.plies,
             why,
+            row.plies,
         )
 
 

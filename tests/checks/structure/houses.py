@@ -17,7 +17,7 @@ from tests.design.houses import house_data
 
 FOOT, INCH = 304.8, 25.4
 LOADS = DesignLoads(1.4364, 7315.2)
-FAMILIES = ("stud", "header", "joist", "load")
+FAMILIES = ("stud", "header", "joist", "load", "opening")
 WIDTH = 139.7
 
 Change = Callable[[Member], Member | None]
@@ -66,13 +66,13 @@ def without(house: House, *ids: str) -> House:
     return changed(house, lambda member: None if member.id in ids else member)
 
 
-def wall_at(label: str, y: float, length: float) -> Panel:
+def wall_at(label: str, y: float, length: float, *, bearing: bool = True) -> Panel:
     """A wall 8 ft high along x, its weather face at plan y."""
     frame = Frame((length, y - WIDTH, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
     top = 8 * FOOT
     members = (plate(f"{label}.top", top - 38.1, length, role=Role.TOP_PLATE),)
     whole = panel(members, length=length, height=top)
-    return replace(whole, label=label, frame=frame, bearing=False)
+    return replace(whole, label=label, wall=label, frame=frame, bearing=bearing)
 
 
 def joist(

@@ -7,9 +7,11 @@ from dataclasses import replace
 from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
 from panelgen.model import House, Member, Panel, PanelKind, Role
-from tests.checks.builders import member
+from panelgen.spec import HouseSpec
+from tests.checks.builders import member, stud
 from tests.checks.structure.houses import FOOT, INCH, changed, codes, found, storeys, without
 from tests.design.floors.houses import STAIR, bearing, floored
+from tests.design.houses import house_data
 
 UP = {"type": "window-60x48", "center": "12 ft"}
 
@@ -73,7 +75,7 @@ def test_no_wall_beneath() -> None:
         x, y, z = panel.frame.origin
         return replace(panel, frame=replace(panel.frame, origin=(x, y + 3000.0, z)))
 
-    assert set(codes(replace(house, panels=tuple(map(aside, house.panels))))) == {"load.wall"}
+    assert set(codes(replace(house, panels=tuple(map(aside, house.panels))))) == {"load.wall", "load.gap"}
 
 
 def floor_between(house: House, *blocks: float) -> House:
@@ -118,3 +120,40 @@ def test_trimmers_of_a_stair_come_down_on_studs() -> None:
     assert {one.panel for one in lost} == {"2F06"}
     assert {len(one.parts) for one in lost} == {2}
     assert all("trimmer" in part for one in lost for part in one.parts)
+
+
+def test_trimmers_on_a_beam() -> None:
+    """The beam and its posts are for an engineer, who must know of it."""
+    beam = {"id": "G1", "start": [0.0, 12 * FOOT], "end": [40 * FOOT, 12 * FOOT], "width": 139.7}
+    size = {"stock": "2x10", "depth": 9.25 * INCH, "spacing": 16 * INCH, "openings": [STAIR]}
+    house = design(floored(**size, floor={"beams": [beam]}))
+    on_beam = [one for one in found(house) if one.code == "load.beam"]
+    assert len(on_beam) == 2
+    assert all("G1" in one.words and "trimmer" in one.words for one in on_beam)
+
+
+def trussed(plies: int, first: float = 609.6) -> House:
+    """Trusses on two walls 20 ft apart, on their studs."""
+    walls = [
+        {"wall": name, "assembly": "exterior", "start": start, "end": end, "exterior": True, "along": "outer face"}
+        for name, start, end in (("S", [0, 0], ["24 ft", 0]), ("N", ["24 ft", "20 ft"], [0, "20 ft"]))
+    ]
+    levels = [{"id": "1", "elevation": 0, "height": "97-1/8 in", "walls": walls}]
+    row = {"id": "T", "level": "1", "bearings": ["S", "N"], "first": first, "count": 1, "span": "20 ft", "rise": 127}
+    row |= {"heel": 150, "mass": "300 lb", "bracing_rows": 1, "plies": plies}
+    return design(HouseSpec.model_validate(house_data(levels, trusses=[row]), context={"unit": "mm"}))
+
+
+def test_girder_trusses_stand_on_as_many_studs_as_they_have_plies() -> None:
+    """Single trusses are what the tables call a roof; a girder of two finds one stud of the layout at each end."""
+    assert codes(trussed(1)) == []
+    house = trussed(2)
+    lost = found(house)
+    assert [(one.code, one.value, one.parts) for one in lost] == [("load.path", 2.0, ("T-01",))] * 2
+
+    def posted(panel: Panel) -> Panel:
+        x = 609.6 if panel.wall == "S" else panel.length - 609.6
+        return replace(panel, members=(*panel.members, replace(stud(x + 19.05), id=f"{panel.label}/post")))
+
+    assert codes(replace(house, panels=tuple(map(posted, house.panels)))) == []
+    assert {truss.thickness for truss in house.trusses} == {2 * 38.1}

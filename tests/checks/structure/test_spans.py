@@ -14,7 +14,8 @@ import pytest
 from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
 from panelgen.model import EndCut, House, Member, PanelKind, Role
-from tests.checks.structure.houses import FOOT, INCH, WIDTH, codes, floor_house, found, joist
+from tests.checks.structure.houses import FOOT, INCH, WIDTH, codes, floor_house, found, joist, wall_at
+from tests.checks.structure.roofs import GABLES, roofed
 from tests.design.floors.houses import bearing, floored
 
 ALONG = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
@@ -122,3 +123,44 @@ def test_designed_floors_bear_on_the_walls_they_were_split_over() -> None:
 
 def test_engineered_joists_follow_their_makers_table() -> None:
     assert {(one.code, one.severity) for one in found(design(floored()))} == {("joist.table", "warn")}
+
+
+@pytest.mark.parametrize(("bears", "wrong"), [(True, []), (False, ["joist.partition"])])
+def test_only_bearing_walls_carry_joists(bears: bool, wrong: list[str]) -> None:
+    """Over 20 ft, beyond the table, a wall midway halves the span, if it is made to carry."""
+    length = 20 * FOOT + 2 * WIDTH
+    house = floor_house(joists(length, 16 * INCH), length)
+    middle = wall_at("1P01", length / 2 + WIDTH / 2, 4000.0, bearing=bears)
+    findings = found(replace(house, panels=(middle, *house.panels)))
+    assert [one.code for one in findings] == wrong
+    for finding in findings:
+        assert finding.value == pytest.approx(20 * FOOT)
+        assert "1P01" in finding.words
+
+
+def test_an_end_on_a_partition() -> None:
+    """A joist that ends over a wall which bears nothing leans on it."""
+    length = 12 * FOOT + 2 * WIDTH
+    whole = floor_house(joists(length, 16 * INCH), length)
+    walls = [replace(one, bearing=one.label != "1W02") if one.label != "2F01" else one for one in whole.panels]
+    (finding,) = found(replace(whole, panels=tuple(walls)))
+    assert (finding.code, finding.severity) == ("joist.partition", "warn")
+
+
+def test_trimmers_need_a_bearing_at_both_ends() -> None:
+    length = 12 * FOOT + 2 * WIDTH
+    trimmer = joist("trimmer", 2000.0, length, role=Role.TRIMMER)
+    assert codes(floor_house([*joists(length, 16 * INCH), trimmer], length)) == ["load.path"] * 2
+    short = replace(trimmer, length=length - 1000.0)
+    assert "joist.support" in codes(floor_house([*joists(length, 16 * INCH), short], length))
+
+
+@pytest.mark.parametrize(("stock", "wrong"), [("2x8", set()), ("2x6", {"joist.span"})])
+def test_rafters_on_a_ceiling_span_from_the_wall_below_it(stock: str, wrong: set[str]) -> None:
+    """IRC Table R802.4.1(3), 30 psf: SPF No.2 2x8 at 16 in. 15-1, 2x6 11-11; here 14 ft from wall to ridge."""
+    run = 14 * FOOT + WIDTH
+    ring = [(0.0, 0.0), (9000.0, 0.0), (9000.0, 2 * run), (0.0, 2 * run)]
+    house = roofed(ring, edges=GABLES, rafters=stock, ceiling="y")
+    rafters = [one for one in found(house) if one.panel[1] == "R"]
+    assert {one.code for one in rafters} == wrong
+    assert all(one.value == pytest.approx(14 * FOOT - 19.05, abs=25.0) for one in rafters)

@@ -16,7 +16,7 @@ from tests.design.dormers.houses import FORMS, dormer_house, dormer_panels
 from tests.design.roofs.bodies import overlap, panel_solid
 
 CATALOG = Catalog.default()
-ABOUT_THE_ROOF = ("joist.table", "roof.spliced")
+ABOUT_THE_ROOF = ("joist.table", "roof.spliced", "roof.thrust", "roof.brace")
 """What is said of the roof below, whatever stands on it."""
 
 

@@ -38,12 +38,6 @@ def test_hips_through_several_panels_are_left_to_an_engineer() -> None:
     assert "roof.spliced" not in notes(BOX, "rise: 6 in, edges: [{edge: w1, kind: gable}, {edge: w3, kind: gable}]")
 
 
-def test_a_ridge_asks_for_ties_and_a_shed_does_not() -> None:
-    assert notes(BOX, "rise: 6 in")["roof.thrust"].severity is Severity.NOTE
-    shed = "edges: [{edge: w1, kind: gable}, {edge: w2, kind: gable}, {edge: w3, kind: gable}]"
-    assert "roof.thrust" not in notes(BOX, f"rise: 3 in, {shed}")
-
-
 def test_a_sliver_of_a_plane_is_left_to_the_site() -> None:
     ring = [(0.0, 4686.0), (0.0, 0.0), (43.0, 0.0), (43.0, -4587.0), (6837.0, -4587.0), (6837.0, 4686.0)]
     strip = notes(ring, "rise: 2 in, overhang: 600, edges: [{edge: w4, kind: gable}, {edge: w5, kind: gable}]")[
