@@ -21,7 +21,7 @@ from panelgen.design.panel import design_panels
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.gables import gable_tops
-from panelgen.design.roofs.panel import design_roof_panel
+from panelgen.design.roofs.panel import design_roof_panels
 from panelgen.design.roofs.trusses import trusses_of
 from panelgen.design.split.walls import Splits, split_walls
 from panelgen.design.trades.requests import Requests, requests_of
@@ -82,7 +82,8 @@ class Draft:
             meetings.extend(met)
             notes.extend(found)
         decks = decks_of(spec, walls, catalog)
-        requests = requests_of(spec, walls, decks, catalog)
+        roofs, roof_splits, roof_notes = roof_briefs(spec, catalog, rules)
+        requests = requests_of(spec, walls, decks, roofs, catalog)
         wholes = whole_walls(spec, walls, requests.backing, catalog)
         splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
         posts = posts_by_wall(spec, walls, wholes, decks, rules, catalog)
@@ -92,7 +93,6 @@ class Draft:
         )
         own = {one.wall.id for one in stood.walls}
         briefs = tuple(brief for brief in every if brief.wall.id not in own)
-        roofs, roof_splits, roof_notes = roof_briefs(spec, catalog, rules)
         on_walls = [brief for brief in every if brief.wall.id in own]
         dormers, dormer_splits, dormer_notes = stood.briefs(spec, on_walls, roofs, catalog, rules)
         cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
@@ -121,7 +121,7 @@ class Draft:
 
         It has the same briefs, unless a wall must now be split elsewhere: panels never meet on a service.
         """
-        requests = requests_of(spec, self.walls, self.decks, self.catalog)
+        requests = requests_of(spec, self.walls, self.decks, self.roofs, self.catalog)
         splits = self.splits.again(spec, requests, self.rules)
         if (splits.spans, splits.findings) != (self.splits.spans, self.splits.findings):
             return Draft.of(spec, self.catalog, self)
@@ -131,7 +131,8 @@ class Draft:
         """Every panel designed, or those with these labels, in the order of the house."""
         briefs = [brief for brief in self.briefs if labels is None or brief.label in labels]
         walls = design_panels(briefs, self.rules, self.requests, self.catalog)
-        roofs = (design_roof_panel(brief) for brief in self.roofs if labels is None or brief.label in labels)
+        slopes = [brief for brief in self.roofs if labels is None or brief.label in labels]
+        roofs = design_roof_panels(slopes, self.requests)
         cassettes = [one for one in self.cassettes if labels is None or one.panel.label in labels]
         decks = design_cassettes(cassettes, self.rules, self.requests, self.catalog)
         dormers = design_dormers(self.dormers, self.rules, self.requests, self.catalog, labels)

@@ -8,6 +8,7 @@ from panelgen.catalog import Catalog
 from panelgen.design.draft import Draft
 from panelgen.design.joints import joints_of
 from panelgen.design.limits import shop_limits
+from panelgen.design.services.boxes import lost_sleeves
 from panelgen.model import Assumption, DesignLoads, House, Panel, Storey, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.spec.assumptions import defaults_used
@@ -39,7 +40,7 @@ def house_of(spec: HouseSpec, draft: Draft, panels: Sequence[Panel]) -> House:
         runs=draft.requests.runs,
         joints=joints,
         assumptions=tuple(Assumption(field, value, source) for field, value, source in defaults_used(spec)),
-        findings=(*draft.findings, *joint_findings),
+        findings=(*draft.findings, *lost_sleeves(spec, panels), *joint_findings),
         waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
         fittings=draft.requests.fittings,
         interior_board=spec.design.interior_board,

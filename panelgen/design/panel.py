@@ -15,7 +15,7 @@ from panelgen.design.framing.blocking import blocking
 from panelgen.design.framing.wall import frame_panel
 from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.services.bores import bore_room, bored
-from panelgen.design.services.boxes import boxes_in, sleeves_in
+from panelgen.design.services.boxes import boxes_in, sleeves_in, within_wall
 from panelgen.design.services.runs import Space
 from panelgen.design.services.ties import plate_ties
 from panelgen.design.sheathing.sheets import joint_heights, sheets
@@ -81,7 +81,7 @@ def _framed(brief: PanelBrief, rules: RuleSet) -> _Framed:
 def _filled(framed: _Framed, sticks: Sequence[Member], runs: tuple[RunPart, ...], requests: Requests) -> Unfinished:
     """A panel with its services and straps, its sticks marked; `findings` are those about the straps."""
     brief = framed.brief
-    boxes = boxes_in(brief, requests.boxes.get(brief.wall.id, ()))
+    boxes = boxes_in(within_wall(brief), requests.boxes.get(brief.wall.id, ()))
     strapping, findings = straps(brief, sticks, runs, boxes)
     return Unfinished(brief, mark_members(brief.label, (*sticks, *strapping)), runs, boxes, findings)
 
@@ -89,7 +89,7 @@ def _filled(framed: _Framed, sticks: Sequence[Member], runs: tuple[RunPart, ...]
 def _unnailed(framed: _Framed, filled: Unfinished, filling: Filling, rules: RuleSet, requests: Requests) -> Panel:
     """A panel without its nails and screws."""
     brief = filled.brief
-    sleeves = sleeves_in(brief, requests.sleeves.get(brief.wall.id, ()))
+    sleeves = sleeves_in(within_wall(brief), requests.sleeves.get(brief.wall.id, ()), filled.runs)
     pieces, sheet_findings = sheets(brief, filled.members, sleeves)
     return Panel(
         label=brief.label,

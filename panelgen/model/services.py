@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
-from panelgen.geometry.frames import Frame, Vec3, scaled
+from panelgen.geometry.frames import Frame, Point2, Vec3, scaled
 from panelgen.model.why import Why
 
 __all__ = ["Box", "Fitting", "Flow", "Hardware", "HardwareKind", "RunPart", "Section", "ServiceRun", "Sleeve"]
@@ -150,7 +150,10 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Sleeve:
-    """A declared, sealed way through the barrier sheets at panel (x, y), mm, for one run."""
+    """A declared, sealed way through the barrier sheets for one run, at panel (x, y) where z = 0, mm.
+
+    Its axis moves along x and y by `lean` for every mm of z.
+    """
 
     id: str
     run: str
@@ -160,6 +163,16 @@ class Sleeve:
     y: float
     diameter: float
     why: Why
+    lean: Point2 = (0.0, 0.0)
+
+    def hole(self, z0: float, z1: float) -> tuple[float, float, float]:
+        """Centre (x, y) and diameter of the least round hole that takes it through a sheet from z0 to z1, mm.
+
+        A slanted round body takes an ellipse of each face, and the ellipse moves from face to face.
+        """
+        middle, slant = (z0 + z1) / 2, math.hypot(*self.lean)
+        wide = self.diameter * math.hypot(1.0, slant) + slant * abs(z1 - z0)
+        return self.x + self.lean[0] * middle, self.y + self.lean[1] * middle, wide
 
 
 class HardwareKind(StrEnum):

@@ -165,7 +165,7 @@ class _Mover:
         if len(points) != len(self.course.points) or self.course.spec.wall is None:
             return
         for place, sleeve in enumerate(self.standing.spec.sleeves):
-            if sleeve.run != self.course.spec.id or sleeve.wall != self.course.spec.wall:
+            if sleeve.run != self.course.spec.id or sleeve.wall != self.course.spec.wall or sleeve.at is None:
                 continue
             k, _ = nearest_segment(self.course.points, (*sleeve.at, self.course.points[0][2]))
             step = [new - old for new, old in zip(points[k], self.course.points[k], strict=True)]

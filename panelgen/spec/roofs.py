@@ -127,6 +127,10 @@ class RoofSpec(SpecModel):
         closed = [outline for outline in level.outlines if outline.closed]
         return tuple((corner.wall, corner.at) for corner in closed[0].corners) if len(closed) == 1 else ()
 
+    def plane(self, edge: str, number: int = 1) -> str:
+        """The id of the plane that rises from an edge, or of another over the same edge: ``R1-2S``, ``R1-2S.2``."""
+        return f"{self.id}-{edge}" + (f".{number}" if number > 1 else "")
+
     def edge(self, name: str) -> RoofEdge:
         """What is asked of an edge."""
         return next((edge for edge in self.edges if edge.edge == name), RoofEdge(edge=name))

@@ -46,8 +46,9 @@ class RunSpec(SpecModel):
 
     With `wall`, each point is (along the wall, above its bottom, depth): depth is a z in panel terms
     (0 at the inner face of the framing, positive toward the weather) or a word: ``cavity`` for the
-    middle of the service cavity, ``framing`` for the middle of the framing. Without `wall`, points
-    are house coordinates.
+    middle of the service cavity, ``framing`` for the middle of the framing. `wall` may also name a floor or
+    ceiling, its points in plan, or a plane of a roof by roof and edge (``R2-2S``): along the edge from its start,
+    and up the slope from the outer face of the wall framing. Without `wall`, points are house coordinates.
 
     `insulation` is its thickness around the run. A run with `branch_of` starts on that run. `bend` is the
     least radius of the centre line: a run that gives one is bent, whatever its size, and has no elbows.
@@ -81,12 +82,16 @@ class RunSpec(SpecModel):
 
 
 class SleeveSpec(SpecModel):
-    """A sealed way for one run through the barrier sheets of a wall, centred at (along, above bottom)."""
+    """A sealed way for one run through the barrier sheets of a wall, centred at (along, above bottom), square to it.
+
+    `wall` may name a floor, a ceiling or a plane of a roof, as in a run. With `at` left out the sleeve is where the
+    run goes through the sheets, and leans as the run does: as a stack does through a roof.
+    """
 
     id: Id
     run: Id
     wall: Id
-    at: tuple[Length, Length]
+    at: tuple[Length, Length] | None = None
     product: Text
     seal: Text
 
@@ -110,7 +115,7 @@ class BoxFillSpec(SpecModel):
 class BoxSpec(SpecModel):
     """A box for devices or a manifold, its front flush with the inside of the strapping (or of bare framing).
 
-    `back` is the clear depth wanted behind it.
+    `wall` may name a floor, a ceiling or a plane of a roof, as in a run. `back` is the clear depth wanted behind it.
     """
 
     id: Id

@@ -130,7 +130,7 @@ def box_look(box: Box) -> Shape:
 
 def sleeve_look(sleeve: Sleeve, depth: tuple[float, float]) -> Shape:
     """A tube through the panel."""
-    low, high = ((sleeve.x, sleeve.y, z) for z in depth)
+    low, high = ((*sleeve.hole(z, z)[:2], z) for z in depth)
     return TubeShape(low, high, sleeve.diameter / 2)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+import shapely
 
 from panelgen.checks.codes import found
 from panelgen.checks.scene import Scene
@@ -14,7 +15,7 @@ from panelgen.geometry.boxes import Boxes, Ints, overlapping, spread
 from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Rods
 from panelgen.geometry.tolerance import TOLERANCE
-from panelgen.model import Finding, House
+from panelgen.model import Finding, House, Panel, PanelKind
 
 __all__ = ["run_joint"]
 
@@ -121,7 +122,19 @@ def _panels_ahead(scene: Scene, ends: _OpenEnds) -> tuple[Ints, Ints]:
     end, panel = overlapping(Boxes(points, points).grown(TOLERANCE), Boxes.around(corners))
     local = np.einsum("ec,ekc->ek", points[end] - origins[panel], axes[panel])
     inside = ((local > low[panel]) & (local < high[panel])).all(axis=1) & (panel != ends.panel[end])
+    for k in np.flatnonzero(inside).tolist():
+        inside[k] = _is_within(scene.panels[panel[k]], local[k])
     return end[inside], panel[inside]
+
+
+def _is_within(panel: Panel, point: Floats) -> bool:
+    """Whether a panel point inside the box of the framing is in the framing: a roof panel has plumb sides."""
+    if panel.kind is not PanelKind.ROOF:
+        return True
+    lean = panel.frame.y[2] / panel.frame.z[2]
+    foot = point[1] - point[2] * lean
+    outline = shapely.Polygon(panel.profile)
+    return bool(shapely.contains_xy(outline, point[0], (foot, foot + panel.framing.z1 * lean)).all())
 
 
 def _finding(scene: Scene, ends: _OpenEnds, names: Sequence[str], k: int, gap: float) -> Finding:

@@ -150,7 +150,8 @@ def _at_barrier(
     elif part.outside_diameter > inside + _SLACK:
         why = "which is too small for it: choose a larger one"
     elif at.hole is None:
-        why = "with a fitting in the way: move it" if fitting else "but beside its hole or at a slant: line them up"
+        beside = "but beside its hole or at a slant: line them up, or leave the sleeve's place out, and it follows"
+        why = "with a fitting in the way: move it" if fitting else beside
     else:
         return None
     return found(

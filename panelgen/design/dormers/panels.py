@@ -16,7 +16,7 @@ from panelgen.design.framing.sticks import Stock, stock_of
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.panel import design_panels
 from panelgen.design.roofs.nails import Job, sloping_nails
-from panelgen.design.roofs.panel import design_roof_panel
+from panelgen.design.roofs.panel import design_roof_panels
 from panelgen.design.trades.requests import Requests
 from panelgen.model import Panel, PanelKind
 
@@ -42,9 +42,9 @@ def design_dormers(
         for cheek in one.cheeks:
             if labels is None or cheek.brief.label in labels:
                 yield replace(_cheek_panel(cheek, rules), dormer=one.id)
-        for roof in one.roofs:
-            if labels is None or roof.label in labels:
-                yield replace(design_roof_panel(roof), dormer=one.id)
+        slopes = [roof for roof in one.roofs if labels is None or roof.label in labels]
+        for panel in design_roof_panels(slopes, requests):
+            yield replace(panel, dormer=one.id)
 
 
 def _plate_stock(wall: LevelWall, catalog: Catalog) -> Stock:
@@ -82,7 +82,7 @@ def _cheek_panel(cheek: Cheek, rules: RuleSet) -> Panel:
         layers=brief.layers,
         members=members,
         sheets=sheets,
-        fasteners=sloping_nails(job, sticks, members, sheets, plate_nails(members, rules)),
+        fasteners=sloping_nails(job, sticks, members, sheets, plate_nails(members, rules))[0],
         bays=mark_bays(brief.label, tuple(cheek_bays(cheek, members))),
     )
 

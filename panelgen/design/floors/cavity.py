@@ -10,7 +10,7 @@ from panelgen.design.floors.outline import WallBand
 from panelgen.design.straps.cavity import row_heights
 from panelgen.design.straps.layer import StrapLayer
 from panelgen.design.straps.obstacles import STRAP_CLEARANCE
-from panelgen.model import Finding, Layer, LayerKind, Member, RunPart, Why
+from panelgen.model import Box, Finding, Layer, LayerKind, Member, RunPart, Why
 
 __all__ = ["straps"]
 
@@ -19,17 +19,17 @@ _EDGE = Why("strap.wall", "takes the edge of the board beside a wall", "common p
 
 
 def straps(
-    brief: CassetteBrief, members: Sequence[Member], runs: Sequence[RunPart]
+    brief: CassetteBrief, members: Sequence[Member], runs: Sequence[RunPart], boxes: Sequence[Box]
 ) -> tuple[tuple[Member, ...], tuple[Finding, ...]]:
     """The straps of a cassette, and what could not be placed; none where the assembly has no strapping.
 
-    They stop at openings, at the walls below, and clear of runs in the cavity.
+    They stop at openings, at the walls below, and clear of runs and boxes in the cavity.
     """
     panel, spec = brief.panel, brief.panel.assembly.strapping
     if spec is None:
         return (), ()
     layer = next(layer for layer in panel.layers if layer.kind is LayerKind.STRAPPING)
-    cavity = StrapLayer(panel, layer, spec, members, runs, (), [_body(band, layer) for band in brief.below])
+    cavity = StrapLayer(panel, layer, spec, members, runs, boxes, [_body(band, layer) for band in brief.below])
     width = cavity.stock.width
     last = panel.height - width
     for band in brief.below:

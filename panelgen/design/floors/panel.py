@@ -17,12 +17,11 @@ from panelgen.design.floors.outline import WallBand
 from panelgen.design.framing.wall import Framing
 from panelgen.design.numbering import mark_members, mark_sheets
 from panelgen.design.services.bores import bore_room, bored
-from panelgen.design.services.boxes import sleeves_in
+from panelgen.design.services.boxes import boxes_in, sleeves_in, within_deck
 from panelgen.design.services.runs import Space
 from panelgen.design.trades.requests import Requests
 from panelgen.design.unfinished import Unfinished
 from panelgen.model import Bearing, Member, Panel, RunPart
-from panelgen.spec.services import SleeveSpec
 
 __all__ = ["design_cassettes"]
 
@@ -38,7 +37,7 @@ def design_cassettes(
     framed = [frame_cassette(*parts) for parts in zip(briefs, runs, strict=True)]
     rooms = [bore_room(rules, brief.panel.wall.bearing) for brief in briefs]
     sticks = bored([one.members for one in framed], runs, requests.clearance, rooms)
-    filled = [_filled(*parts) for parts in zip(briefs, sticks, runs, strict=True)]
+    filled = [_filled(*parts, requests) for parts in zip(briefs, sticks, runs, strict=True)]
     panels = [
         _unnailed(*parts, requests)
         for parts in zip(briefs, framed, spaces, filled, fillings(filled, rules), strict=True)
@@ -67,11 +66,15 @@ def _space(panel: PanelBrief) -> Space:
     return Space(panel.frame, (0.0, 0.0, low), (panel.length, panel.height, high))
 
 
-def _filled(brief: CassetteBrief, sticks: Sequence[Member], runs: tuple[RunPart, ...]) -> Unfinished:
+def _filled(
+    brief: CassetteBrief, sticks: Sequence[Member], runs: tuple[RunPart, ...], requests: Requests
+) -> Unfinished:
     """A cassette with its services and straps, its sticks marked; `findings` are those about the straps."""
-    strapping, findings = straps(brief, sticks, runs)
-    members = mark_members(brief.panel.label, (*sticks, *strapping))
-    return Unfinished(brief.panel, members, runs, findings=findings, plated=False)
+    panel = brief.panel
+    boxes = boxes_in(within_deck(panel), requests.boxes.get(panel.wall.id, ()))
+    strapping, findings = straps(brief, sticks, runs, boxes)
+    members = mark_members(panel.label, (*sticks, *strapping))
+    return Unfinished(panel, members, runs, boxes, findings, plated=False)
 
 
 def _unnailed(
@@ -79,7 +82,7 @@ def _unnailed(
 ) -> Panel:
     """A cassette without its nails."""
     panel = brief.panel
-    sleeves = sleeves_in(panel, [one for one in requests.sleeves.get(panel.wall.id, ()) if _holds(brief, one)])
+    sleeves = sleeves_in(within_deck(panel), requests.sleeves.get(panel.wall.id, ()), filled.runs)
     pieces, sheet_findings = decking(brief, filled.members, sleeves)
     return Panel(
         label=panel.label,
@@ -97,6 +100,7 @@ def _unnailed(
         sheets=mark_sheets(panel.label, pieces),
         openings=framing.openings,
         runs=filled.runs,
+        boxes=filled.boxes,
         sleeves=sleeves,
         hardware=filling.hardware,
         bays=filling.bays,
@@ -110,9 +114,3 @@ def _unnailed(
 def _bearing(band: WallBand) -> Bearing:
     x0, y0, x1, y1 = band.rect
     return Bearing(band.wall, x0, x1, y0, y1)
-
-
-def _holds(brief: CassetteBrief, sleeve: SleeveSpec) -> bool:
-    """Whether a sleeve is in this cassette rather than in the next one."""
-    x, y = sleeve.at[0] - brief.panel.wall_start, sleeve.at[1] - brief.panel.wall_base
-    return 0.0 <= x < brief.panel.length and 0.0 <= y < brief.panel.height

@@ -6,6 +6,8 @@ above and below dropped boards is not counted.
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
 from typing import Any
 
 import shapely
@@ -13,7 +15,9 @@ import shapely
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.inside import Inside
 from panelgen.design.roofs.outline import indoors
+from panelgen.design.roofs.services import RoofServices
 from panelgen.design.roofs.sticks import Sticks
+from panelgen.geometry.frames import Vec3
 from panelgen.geometry.rings import bends
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Bay, Member, Role, Why
@@ -28,10 +32,11 @@ _INTO = 5.0
 
 _FILLED = (Role.RAFTER, Role.HEADER, Role.LOOKOUT)
 _M3_PER_MM3 = 1e-9
+_HAIR = 1e-6
 
 
-def place_bays(brief: RoofBrief, sticks: Sticks, inside: Inside) -> tuple[Bay, ...]:
-    """The bays, left to right; none where the assembly asks for no insulation."""
+def place_bays(brief: RoofBrief, sticks: Sticks, inside: Inside, services: RoofServices) -> tuple[Bay, ...]:
+    """The bays, left to right, less runs and boxes; none where the assembly asks for no insulation."""
     name = brief.assembly.framing.insulation
     if name is None:
         return ()
@@ -48,10 +53,11 @@ def place_bays(brief: RoofBrief, sticks: Sticks, inside: Inside) -> tuple[Bay, .
         turned = shapely.geometry.polygon.orient(part)
         ring, *holes = (bends(list(one.coords[:-1])) for one in (turned.exterior, *turned.interiors))
         volume = part.area * depth * _M3_PER_MM3
+        net = volume - _taken(brief, part, services) * _M3_PER_MM3
         x, y = brief.start + part.bounds[0], part.bounds[1] + brief.pitch.base
         why = Why("bay.void", f"void between rafters, filled with {name}", product.cited)
         place = f"{brief.plane.id}/bay@{round(x)}-{round(y)}"
-        bays.append(Bay(place, ring, tuple(holes), 0.0, depth, volume, volume, name, product.density, why))
+        bays.append(Bay(place, ring, tuple(holes), 0.0, depth, volume, net, name, product.density, why))
     return tuple(bays)
 
 
@@ -75,6 +81,34 @@ def _room(brief: RoofBrief, inside: Inside) -> Any:
     room &= shapely.box(x0, brief.rafter.thickness, x1, high)
     middle = pitch.depth / 2
     return shapely.transform(room, lambda places: _at_depth(brief, places, middle)) & indoors(brief, middle)
+
+
+def _taken(brief: RoofBrief, part: Any, services: RoofServices) -> float:
+    """Volume (mm3) of the runs along the parts of their centre lines in a bay, and of the boxes in it."""
+    depth = brief.pitch.depth
+    ways = [(run, a, b) for run in services.runs for a, b in pairwise(run.path)]
+    taken = sum(run.outside_area * math.dist(a, b) * _share_in(brief, part, a, b) for run, a, b in ways)
+    for box in services.boxes:
+        (x0, y1, z1), (x1, y0, z0) = box.frame.origin, box.frame.point(*box.size)
+        inside = max(0.0, min(z1, depth) - max(z0, 0.0))
+        taken += part.intersection(shapely.box(x0, y0, x1, y1)).area * inside
+    return taken
+
+
+def _share_in(brief: RoofBrief, part: Any, a: Vec3, b: Vec3) -> float:
+    """The share of the way from a to b that is in a bay, which leans with its plumb sides."""
+    rise, depth, lean = b[2] - a[2], brief.pitch.depth, brief.pitch.tangent
+    first, last = 0.0, 1.0
+    if abs(rise) > _HAIR:
+        first, last = sorted(min(max((z - a[2]) / rise, 0.0), 1.0) for z in (0.0, depth))
+    elif not 0.0 < a[2] < depth:
+        return 0.0
+    # Moved along the plumb line to mid depth, a plumb way is one point.
+    places = [(a[0] + (b[0] - a[0]) * s, a[1] + (b[1] - a[1]) * s, a[2] + rise * s) for s in (first, last)]
+    way = shapely.LineString([(x, y + (depth / 2 - z) * lean) for x, y, z in places])
+    if way.length < _HAIR:
+        return (last - first) * bool(shapely.contains_xy(part, *way.coords[0]))
+    return (last - first) * float(way.intersection(part).length / way.length)
 
 
 def _at_depth(brief: RoofBrief, places: Any, z: float) -> Any:

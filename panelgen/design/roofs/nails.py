@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.catalog import Catalog, Fastener, RuleSet
+from panelgen.catalog import Catalog, RuleSet
+from panelgen.design.fastening.batches import Nailed, batches
+from panelgen.design.fastening.lines import Kind, Nails
+from panelgen.design.fastening.service_rods import service_rods
 from panelgen.design.roofs.joint_nails import joint_nails
 from panelgen.design.roofs.sheet_lines import Rows, sheet_rows
 from panelgen.design.roofs.sticks import Sticks
-from panelgen.geometry.frames import Floats, Vec3
-from panelgen.model import Fasteners, Layer, LayerKind, Member, Sheet, Why
+from panelgen.geometry.rods import Rods
+from panelgen.model import Layer, LayerKind, Member, Sheet
 
 __all__ = ["Job", "sloping_nails"]
 
@@ -34,62 +37,43 @@ def sloping_nails(
     members: Sequence[Member],
     sheets: Sequence[Sheet],
     more: Mapping[str, Rows] | None = None,
-) -> tuple[Fasteners, ...]:
+    services: Rods | None = None,
+) -> Nailed:
     """The nails of a panel, their indices those of `members` and `sheets`: joints of the sticks first.
 
-    There is a batch for each kind and direction. `more` are the nails of other joints of the schedule.
+    There is a batch for each kind and direction. `more` are the nails of other joints of the schedule. Nails keep off
+    `services`: those of sheets are moved along their stick, and what finds no place is left out, which is a finding.
     """
-    made: list[Fasteners] = []
+    kinds: list[Kind] = []
+    tables: list[Nails] = []
+
+    def add(kind: Kind, rows: Rows) -> None:
+        number = np.full(len(rows.heads), len(kinds))
+        kinds.append(kind)
+        tables.append(
+            Nails(number, rows.heads, rows.drives, rows.slides, rows.back, rows.ahead, rows.fastened, rows.into)
+        )
+
     joints = joint_nails(job.rules, job.catalog, sticks.joints, members)
     for joint, rows in {**joints, **(more or {})}.items():
         row = job.rules.joint(joint)
-        words = (
-            f"{row.count} {row.fastener} to a joint"
-            if not row.spacing
-            else f"{row.fastener} every {row.spacing:.0f} mm"
+        apart = (
+            f"{row.fastener} every {row.spacing:.0f} mm" if row.spacing else f"{row.count} {row.fastener} to a joint"
         )
-        why = Why(f"nail.{joint.replace(' ', '-')}", f"{row.fastener}, {words}", row.cited)
-        made += _batches(job, joint, job.catalog.fastener(row.fastener), rows, False, why)
+        add(Kind(joint, job.catalog.fastener(row.fastener), f"{row.fastener}, {apart}", row.cited), rows)
     for layer in job.layers:
-        if layer.kind is LayerKind.SHEATHING:
-            made += _sheathing(job, layer, members, sheets)
-    return tuple(made)
-
-
-def _sheathing(job: Job, layer: Layer, members: Sequence[Member], sheets: Sequence[Sheet]) -> Iterator[Fasteners]:
-    """The nails of one layer; outer sheets of a roof are nailed as that, inner ones as any sheet of their kind."""
-    kind = "roof" if job.is_roof and layer.z0 > 0.0 else job.catalog.sheet(layer.product).kind
-    row = job.rules.sheet_nailing(layer.thickness, kind)
-    nail = job.catalog.fastener(row.fastener)
-    for part, spacing, rows in sheet_rows(layer, row, members, sheets):
-        name = f"{layer.name} {part}"
-        why = Why(f"nail.{name.replace(' ', '-')}", f"{nail.name} every {spacing:.0f} mm or less", row.cited)
-        yield from _batches(job, name, nail, rows, True, why)
-
-
-def _batches(job: Job, name: str, nail: Fastener, rows: Rows, of_sheets: bool, why: Why) -> Iterator[Fasteners]:
-    """Nails of one kind in batches of one direction each."""
-    if not len(rows.heads):
-        return
-    drives = np.round(rows.drives, 9) + 0.0
-    kinds, which = np.unique(drives, axis=0, return_inverse=True)
-    for number, drive in enumerate(kinds.tolist()):
-        own = np.flatnonzero(which.reshape(-1) == number)
-        yield Fasteners(
-            id=f"{job.label}/{name}-{number + 1}",
-            product=nail.name,
-            length=nail.length,
-            shank=nail.shank,
-            points=rows.heads[own],
-            direction=_unit(drive),
-            fastened=rows.fastened[own],
-            into=rows.into[own],
-            fastens_sheets=of_sheets,
-            why=why,
-        )
-
-
-def _unit(drive: Sequence[float]) -> Vec3:
-    vector: Floats = np.array(drive)
-    x, y, z = (vector / np.linalg.norm(vector)).tolist()
-    return (x, y, z)
+        if layer.kind is not LayerKind.SHEATHING:
+            continue
+        # Outer sheets of a roof are nailed as that, inner ones as any sheet of their kind.
+        face = "roof" if job.is_roof and layer.z0 > 0.0 else job.catalog.sheet(layer.product).kind
+        nailing = job.rules.sheet_nailing(layer.thickness, face)
+        nail = job.catalog.fastener(nailing.fastener)
+        for part, spacing, rows in sheet_rows(layer, nailing, members, sheets):
+            words = f"{nail.name} every {spacing:.0f} mm or less"
+            add(Kind(f"{layer.name} {part}", nail, words, nailing.cited, of_sheets=True), rows)
+    nails = Nails.joined(tables) if tables else ()
+    if not nails:
+        return (), ()
+    rods = service_rods([])[0] if services is None else services
+    panel, of = np.zeros(len(nails), dtype=np.int64), np.zeros(len(rods), dtype=np.int64)
+    return batches([job.label], panel, nails, np.zeros(len(nails), dtype=bool), kinds, rods, of)[0]

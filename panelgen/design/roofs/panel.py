@@ -1,6 +1,8 @@
-"""One roof panel from its brief."""
+"""Roof panels from their briefs."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.roofs.bays import place_bays
@@ -12,15 +14,25 @@ from panelgen.design.roofs.nails import Job, sloping_nails
 from panelgen.design.roofs.outline import profile_of
 from panelgen.design.roofs.overhang import place_blocking, place_ladders
 from panelgen.design.roofs.rafters import place_rafters, place_wall_rafters
+from panelgen.design.roofs.services import RoofServices, services_in
 from panelgen.design.roofs.sheets import place_sheets
 from panelgen.design.roofs.sticks import Sticks
+from panelgen.design.trades.requests import Requests
 from panelgen.model import Opening, Panel, PanelKind, Why
 
-__all__ = ["design_roof_panel"]
+__all__ = ["design_roof_panel", "design_roof_panels"]
 
 
-def design_roof_panel(brief: RoofBrief) -> Panel:
-    """Every part of one panel: boards around it, rafters, openings, blocking and ladders, birdsmouths."""
+_NONE = RoofServices()
+
+
+def design_roof_panels(briefs: Sequence[RoofBrief], requests: Requests) -> list[Panel]:
+    """Every part of each panel, with its share of the services."""
+    return [design_roof_panel(*one) for one in zip(briefs, services_in(briefs, requests), strict=True)]
+
+
+def design_roof_panel(brief: RoofBrief, services: RoofServices = _NONE) -> Panel:
+    """Every part of one panel: boards around it, rafters, openings, blocking and ladders, birdsmouths and services."""
     sticks = Sticks()
     inside = place_edges(brief, sticks)
     place_wall_rafters(brief, sticks, inside)
@@ -28,11 +40,12 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
     place_blocking(brief, sticks, inside)
     place_ladders(brief, sticks, inside)
     cut_birdsmouths(brief, sticks)
-    bays = place_bays(brief, sticks, inside)
-    members = mark_members(brief.label, sticks.members)
-    sheets = mark_sheets(brief.label, place_sheets(brief, sticks))
+    bays = place_bays(brief, sticks, inside, services)
+    members = mark_members(brief.label, services.bored(sticks.members, brief.rules))
+    sheets = mark_sheets(brief.label, place_sheets(brief, sticks, services.sleeves))
     profile = profile_of(brief)
     job = Job(brief.label, brief.layers, brief.rules, brief.catalog, is_roof=True)
+    nails, unplaced = sloping_nails(job, sticks, members, sheets, services=services.rods(brief, members))
     return Panel(
         label=brief.label,
         kind=PanelKind.ROOF,
@@ -47,7 +60,7 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
         layers=brief.layers,
         members=members,
         sheets=sheets,
-        fasteners=sloping_nails(job, sticks, members, sheets),
+        fasteners=nails,
         openings=tuple(
             Opening(
                 hole.spec.id,
@@ -61,7 +74,13 @@ def design_roof_panel(brief: RoofBrief) -> Panel:
             )
             for hole in brief.holes
         ),
+        runs=services.runs,
+        boxes=services.boxes,
+        sleeves=services.sleeves,
+        hardware=services.hardware(brief, members),
         bays=mark_bays(brief.label, bays),
         bearings=brief.bearings,
-        findings=(*sticks.findings, *long_sticks(brief, members), *dormers(brief)),
+        findings=(*sticks.findings, *long_sticks(brief, members), *dormers(brief), *unplaced),
+        fittings=services.fittings,
+        wall_base=brief.pitch.base,
     )

@@ -95,12 +95,12 @@ def planes_of(
 
 
 def _names(roof: RoofSpec, edges: Sequence[FootprintEdge]) -> list[str]:
-    """``R1-2S``; a second plane over the same edge is ``R1-2S.2``."""
+    """The id of the plane over each edge."""
     seen: dict[str, int] = {}
     names = []
     for edge in edges:
         seen[edge.name] = seen.get(edge.name, 0) + 1
-        names.append(f"{roof.id}-{edge.name}" + (f".{seen[edge.name]}" if seen[edge.name] > 1 else ""))
+        names.append(roof.plane(edge.name, seen[edge.name]))
     return names
 
 

@@ -35,18 +35,26 @@ _ASIDE = (0.0, -1.0, 1.0)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rows:
-    """n nails: heads and unit drives (n, 3) in panel coordinates, and what they fasten and hold in, (n,) each."""
+    """n nails: heads and unit drives (n, 3) in panel coordinates, and what they fasten and hold in, (n,) each.
+
+    Each may be moved along its unit `slides` (n, 3), `back` mm against it and `ahead` mm with it, (n,) each.
+    """
 
     heads: Floats
     drives: Floats
     fastened: Ints
     into: Ints
+    slides: Floats
+    back: Floats
+    ahead: Floats
 
     @classmethod
     def of(cls, nails: Sequence[tuple[Vec3, Vec3, int, int]]) -> Rows:
-        """From head, drive, fastened and into of each."""
+        """From head, drive, fastened and into of each; they stay where they are."""
         table = np.array([(*head, *drive, a, b) for head, drive, a, b in nails]).reshape(-1, 8)
-        return cls(table[:, :3], table[:, 3:6], table[:, 6].astype(np.int64), table[:, 7].astype(np.int64))
+        drives, still = table[:, 3:6], np.zeros(len(table))
+        fastened, into = table[:, 6:].astype(np.int64).T
+        return cls(table[:, :3], drives, fastened, into, drives, still, still)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,9 +101,15 @@ def sheet_rows(
         count = np.where(room < 2 * _END, 1, np.ceil(room / spacing - 1e-9).astype(np.int64) + 1)
         piece, _, at, _ = evenly(table[rows, 3], table[rows, 4], count)
         rows = rows[piece]
-        spots = lines.start[line[rows], place[rows]] + at[:, None] * lines.way[line[rows], place[rows]]
+        way = lines.way[line[rows], place[rows]]
+        spots = lines.start[line[rows], place[rows]] + at[:, None] * way
         heads = np.column_stack((spots, np.full(len(spots), head)))
-        yield part, spacing, Rows(heads, lines.drive[line[rows]], sheet[rows], lines.stick[line[rows]])
+        slides = np.column_stack((way / size[rows, None], np.zeros(len(rows))))
+        back, ahead = (
+            np.minimum(share * size[rows], spacing / 2) for share in (at - table[rows, 3], table[rows, 4] - at)
+        )
+        drives, stick = lines.drive[line[rows]], lines.stick[line[rows]]
+        yield part, spacing, Rows(heads, drives, sheet[rows], stick, slides, back, ahead)
 
 
 def _row(member: Member, stick: int, layer: Layer) -> tuple[float, ...]:

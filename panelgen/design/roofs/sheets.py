@@ -15,10 +15,11 @@ from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.outline import indoors, within
 from panelgen.design.roofs.sticks import Sticks
 from panelgen.design.sheathing.joints import LEAST_STRIP, Backing, JointLine, choose_joints
+from panelgen.design.sheathing.piercing import pierce
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import bends
 from panelgen.geometry.roof_planes import RoofLine
-from panelgen.model import Finding, Layer, LayerKind, Severity, Sheet, Why
+from panelgen.model import Finding, Layer, LayerKind, Severity, Sheet, Sleeve, Why
 
 __all__ = ["place_sheets"]
 
@@ -30,17 +31,19 @@ _PRACTICE = "common practice, no source"
 _WHY = Why("sheet.roof", "sheet across the rafters, ends on rafters and staggered from row to row", _PRACTICE)
 
 
-def place_sheets(brief: RoofBrief, sticks: Sticks) -> tuple[Sheet, ...]:
+def place_sheets(brief: RoofBrief, sticks: Sticks, sleeves: Sequence[Sleeve] = ()) -> tuple[Sheet, ...]:
     """The sheets of both faces: outer ones first, low rows first, left to right.
 
     A sheet has square edges, so at plumb sides it stops where it first meets them through its thickness.
-    Inner sheets end where they come down on the plate.
+    Inner sheets end where they come down on the plate. Each sleeve gets its hole.
     """
     centres = sorted((low + high) / 2 for (low, high), _ in sticks.standing)
     placed: list[Sheet] = []
     for face in brief.layers:
         if face.kind is LayerKind.SHEATHING:
-            placed += _one_face(brief, sticks, face, centres)
+            cut = list(_one_face(brief, sticks, face, centres))
+            sticks.findings += pierce(brief.label, face, cut, sleeves)
+            placed += cut
     return tuple(placed)
 
 

@@ -38,17 +38,18 @@ def _no_room(_: Member) -> tuple[float, float]:
 
 
 _UPRIGHTS = (Role.STUD, Role.POST, Role.KING, Role.JACK, Role.CRIPPLE)
+_JOISTS = (Role.JOIST, Role.RAFTER, Role.HIP, Role.VALLEY)
 _PLATES = (Role.BOTTOM_PLATE, Role.TOP_PLATE, Role.CAP_PLATE)
 
 
 def bore_room(rules: RuleSet, bearing: bool) -> BoreRoom:
-    """What a rule set lets overlapping holes be merged into: a stud's or joist's limit, in plates one without a tie."""
+    """What a rule set lets overlapping holes be merged into: the limit of a stud, joist or rafter; in plates no tie."""
 
     def room(member: Member) -> tuple[float, float]:
         if member.role in _UPRIGHTS:
             limit = rules.stud_bore(bearing)
             return limit.share * member.width, limit.edge_distance
-        if member.role is Role.JOIST and not member.engineered:
+        if member.role in _JOISTS and not member.engineered:
             return rules.joist.bore * member.width, rules.joist.bore_edge_distance
         if member.role in _PLATES:
             return rules.plate_tie.share * member.width, 0.0

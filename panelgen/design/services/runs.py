@@ -85,21 +85,28 @@ def _depth(spec: RunSpec, depth: str | float, layers: Sequence[Layer]) -> float:
 
 
 class Space(NamedTuple):
-    """A box in a frame, from corner to corner, mm."""
+    """A box in a frame, from corner to corner, mm; where `sides` are given, only what lies behind all of them.
+
+    A side is an outward unit normal and how far out along it the plane is.
+    """
 
     frame: Frame
     lower: Vec3
     upper: Vec3
+    sides: tuple[tuple[Vec3, float], ...] = ()
 
 
 def parts_in(runs: Sequence[ServiceRun], stretches: Stretches, spaces: Sequence[Space]) -> list[tuple[RunPart, ...]]:
     """The parts of runs of the house, whose `stretches` are given, inside each space, in its frame, run after run."""
     if not runs or not spaces:
         return [()] * len(spaces)
-    boxes = TurnedBoxes.of(*zip(*spaces, strict=True))
+    boxes = TurnedBoxes.of(*zip(*(space[:3] for space in spaces), strict=True))
     space, row = overlapping(boxes.limits().grown(_EPS), stretches.limits().grown(_EPS))
     start, end = (boxes.to_local(space, points[row]) for points in (stretches.start, stretches.end))
     enter, leave = _inside(start, end, boxes.low[space], boxes.high[space])
+    for k in np.flatnonzero(leave > enter).tolist():
+        if spaces[space[k]].sides:
+            enter[k], leave[k] = _behind(start[k], end[k], spaces[space[k]].sides, float(enter[k]), float(leave[k]))
     kept = np.flatnonzero(leave - enter > 1e-9)
     space, path, enter, leave = space[kept], stretches.path[row[kept]], enter[kept], leave[kept]
     way, start = (end - start)[kept], start[kept]
@@ -157,3 +164,18 @@ def _inside(start: Floats, end: Floats, low: Floats, high: Floats) -> tuple[Floa
     enter = np.where(level, np.where(outside, np.inf, 0.0), np.minimum(one, other)).max(axis=1)
     leave = np.where(level, 1.0, np.maximum(one, other)).min(axis=1)
     return np.maximum(enter, 0.0), np.minimum(leave, 1.0)
+
+
+def _behind(
+    start: Floats, end: Floats, sides: Sequence[tuple[Vec3, float]], enter: float, leave: float
+) -> tuple[float, float]:
+    """What of a stretch, from share `enter` to `leave` of the way from `start` to `end`, lies behind all sides."""
+    for normal, offset in sides:
+        at_start, at_end = float(start @ normal) - offset, float(end @ normal) - offset
+        if min(at_start, at_end) > _EPS:
+            return np.inf, leave
+        if at_start > _EPS:
+            enter = max(enter, at_start / (at_start - at_end))
+        elif at_end > _EPS:
+            leave = min(leave, at_start / (at_start - at_end))
+    return enter, leave

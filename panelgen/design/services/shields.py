@@ -16,7 +16,7 @@ import numpy as np
 from panelgen.catalog import RuleSet, ServiceTables, ShieldRule
 from panelgen.design.extents import Extent, extent_of
 from panelgen.design.services.holes import Holes
-from panelgen.design.unfinished import Unfinished
+from panelgen.design.unfinished import Served
 from panelgen.geometry.frames import Vec3, add, scaled
 from panelgen.model import Bore, Hardware, HardwareKind, Layer, LayerKind, Member, Role, RunPart, Why
 from panelgen.model.pieces import half_extents
@@ -27,7 +27,7 @@ _EPS = 1e-6
 _STEEP = math.sqrt(0.5)
 
 
-def shields(panels: Sequence[Unfinished], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
+def shields(panels: Sequence[Served], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
     """The shield plates of each panel, of which `holes` are the bores: one hardware for each crossing and face."""
     plates: list[list[Hardware]] = [[] for _ in panels]
     ruled = [
@@ -88,7 +88,7 @@ _Stretch = tuple[float, float, list[str]]
 """Where along a run it is near straps, mm from its start, and the ids of the straps."""
 
 
-def _on_straps(panel: Unfinished, runs: Sequence[tuple[RunPart, ShieldRule]]) -> Iterator[Hardware]:
+def _on_straps(panel: Served, runs: Sequence[tuple[RunPart, ShieldRule]]) -> Iterator[Hardware]:
     """Plates on the room side of runs, one wherever a run passes straps."""
     layer = next((layer for layer in panel.brief.layers if layer.kind is LayerKind.STRAPPING), None)
     if layer is None:

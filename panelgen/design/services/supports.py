@@ -11,7 +11,7 @@ import numpy as np
 from panelgen.catalog import RuleSet, SupportRule
 from panelgen.design.services.holes import Holes
 from panelgen.design.tables import pairs_within
-from panelgen.design.unfinished import Unfinished
+from panelgen.design.unfinished import Served
 from panelgen.geometry.frames import Vec3
 from panelgen.geometry.polylines import Polyline
 from panelgen.geometry.stretches import Stretches
@@ -23,7 +23,7 @@ _EPS = 1e-6
 _STEEP = math.sqrt(0.5)
 
 
-def supports(panels: Sequence[Unfinished], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
+def supports(panels: Sequence[Served], holes: Holes, rules: RuleSet) -> list[tuple[Hardware, ...]]:
     """One support at each point where a run needs one, for runs of a size with a rule, panel by panel.
 
     Between two of `holes`, and from a hole to the end of the run, supports are evenly spaced and as few as the
@@ -55,7 +55,7 @@ def supports(panels: Sequence[Unfinished], holes: Holes, rules: RuleSet) -> list
     return [tuple(found) for found in made]
 
 
-def _ruled(panels: Sequence[Unfinished], rules: RuleSet) -> Iterator[tuple[int, RunPart, SupportRule]]:
+def _ruled(panels: Sequence[Served], rules: RuleSet) -> Iterator[tuple[int, RunPart, SupportRule]]:
     """The number of a panel, a run in it and the rule for its size, for sizes that have one."""
     asked: dict[str, SupportRule | None] = {}
     for number, panel in enumerate(panels):

@@ -13,8 +13,9 @@ from panelgen.design.brief import PanelBrief
 from panelgen.design.framing.tops import slopes
 from panelgen.design.sheathing.faces import face_ring, top_line
 from panelgen.design.sheathing.joints import Bearing, JointLine
+from panelgen.design.sheathing.piercing import pierce
 from panelgen.geometry.frames import Frame, Point2
-from panelgen.model import Finding, Layer, RoundHole, Severity, Sheet, Sleeve, Why
+from panelgen.model import Finding, Layer, Severity, Sheet, Sleeve, Why
 
 __all__ = ["LEAST_PIECE", "Cell", "bearing_of", "cut_sheets", "least_stock", "pieces_of", "unbacked"]
 
@@ -62,12 +63,7 @@ def cut_sheets(
                 findings.append(_sliver(brief, face, name, outline))
             else:
                 placed.append(replace(sheet, loose=True) if cell.loose else sheet)
-    for sleeve in sleeves:
-        index = next((n for n, sheet in enumerate(placed) if _holds(sheet, sleeve)), None)
-        if index is None:
-            findings.append(_on_joint(brief, face, sleeve))
-        else:
-            placed[index] = _pierced(placed[index], sleeve)
+    findings += pierce(brief.label, face, placed, sleeves)
     return placed, findings
 
 
@@ -140,19 +136,6 @@ def _in_sheet(ring: _Ring, x0: float, y0: float) -> _Ring:
     return tuple((x - x0, y - y0) for x, y in (*ring[start:], *ring[:start]))
 
 
-def _holds(sheet: Sheet, sleeve: Sleeve) -> bool:
-    """True where a sleeve's whole hole lies on a sheet."""
-    point = shapely.Point(sleeve.x - sheet.frame.origin[0], sleeve.y - sheet.frame.origin[1])
-    shape = shapely.Polygon(sheet.outline, sheet.cutouts)
-    return bool(shape.contains(point)) and bool(shape.boundary.distance(point) > sleeve.diameter / 2)
-
-
-def _pierced(sheet: Sheet, sleeve: Sleeve) -> Sheet:
-    x, y, _ = sheet.frame.origin
-    hole = RoundHole(sleeve.x - x, sleeve.y - y, sleeve.diameter, sleeve.id)
-    return replace(sheet, round_holes=(*sheet.round_holes, hole))
-
-
 def bearing_of(brief: PanelBrief, half_gap: float) -> Bearing:
     """What the nailing schedule asks behind a joint: room for nails at their edge distance, spaced as at an edge."""
     schedule = brief.catalog.rules(brief.rules).sheet_nailings
@@ -196,16 +179,4 @@ def _sliver(brief: PanelBrief, face: Layer, id: str, outline: _Ring) -> Finding:
         value=min(width, height),
         limit=LEAST_PIECE,
         source=_PRACTICE,
-    )
-
-
-def _on_joint(brief: PanelBrief, face: Layer, sleeve: Sleeve) -> Finding:
-    return Finding(
-        "sheet.sleeve",
-        Severity.WARN,
-        f"sleeve {sleeve.id} does not fall within one sheet of the {face.name}, so it cannot be sealed: move it",
-        brief.label,
-        (sleeve.id,),
-        (sleeve.x, sleeve.y, face.z0),
-        source="spec sleeves",
     )

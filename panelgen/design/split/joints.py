@@ -64,6 +64,8 @@ def service_keeps(whole: PanelBrief, runs: Iterable[RunPart], requests: Requests
         half, x = whole.catalog.box(box.product).width / 2, box.at[0] - start
         found.append(Keep(x - half, x + half, f"box {box.id}"))
     for sleeve in requests.sleeves.get(wall, ()):
+        if sleeve.at is None:  # it goes where its run does, which is kept clear of
+            continue
         half, x = whole.catalog.sleeve(sleeve.product).outside / 2, sleeve.at[0] - start
         found.append(Keep(x - half, x + half, f"sleeve {sleeve.id}"))
     return tuple(Keep(keep.start - stud, keep.stop + stud, keep.what) for keep in found)

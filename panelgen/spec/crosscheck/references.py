@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from panelgen.spec.crosscheck.survey import Survey
 from panelgen.spec.faults import Fault, unknown
+from panelgen.spec.house import HouseSpec
 
 __all__ = ["unknown_assemblies", "unknown_runs", "unknown_unit_types", "unknown_walls"]
 
@@ -24,10 +25,10 @@ def unknown_assemblies(survey: Survey) -> Iterator[Fault]:
 
 
 def unknown_walls(survey: Survey) -> Iterator[Fault]:
-    """The wall of whatever is on one; runs and sleeves may name a floor or ceiling, openings the front of a dormer."""
+    """The wall of whatever is on one; services may name a deck or a plane of a roof, openings a dormer's front."""
     house = survey.house
     walls = dict.fromkeys(wall.id for wall in survey.drawn)
-    decks = dict.fromkeys(deck.id for deck in (*house.floors, *house.ceilings))
+    others = dict.fromkeys((*(deck.id for deck in (*house.floors, *house.ceilings)), *_planes(house)))
     fronts = dict.fromkeys(
         opening.front for roof in house.roofs for opening in roof.openings if opening.dormer is not None
     )
@@ -43,10 +44,20 @@ def unknown_walls(survey: Survey) -> Iterator[Fault]:
         "trades": [trade.wall for trade in house.trades],
     }
     for section, names in named.items():
-        known = walls | {"runs": decks, "sleeves": decks, "openings": fronts}.get(section, {})
+        known = walls | {"runs": others, "sleeves": others, "boxes": others, "openings": fronts}.get(section, {})
         for n, wall in enumerate(names):
             if wall is not None and wall not in known:
                 yield unknown((section, n, "wall"), "wall", wall, known)
+
+
+def _planes(house: HouseSpec) -> Iterator[str]:
+    """The planes of roofs, as the design calls them: by roof and edge."""
+    levels = {level.id: level for level in house.levels}
+    for roof in house.roofs:
+        if roof.level in levels:
+            for edge, _ in roof.corners(levels[roof.level]):
+                if roof.edge(edge).kind != "gable":
+                    yield roof.plane(edge)
 
 
 def unknown_unit_types(survey: Survey) -> Iterator[Fault]:

@@ -57,7 +57,7 @@ def bad_sleeves(survey: Survey) -> Iterator[Fault]:
             yield Fault(
                 ("sleeves", n, "run"), words, "name a run of the sleeve's wall, or correct the wall", repr(run.id)
             )
-        if wall is not None:
+        if wall is not None and sleeve.at is not None:
             yield from _off_wall(survey, wall, ("sleeves", n, "at"), *sleeve.at, f"sleeve {sleeve.id}")
 
 

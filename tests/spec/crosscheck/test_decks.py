@@ -111,9 +111,9 @@ def test_openings_inside_the_outline_are_taken(place: str) -> None:
     assert len(loads(floor(f"openings: [{place}]")).floors[0].openings) == 1
 
 
-def test_sleeves_and_runs_may_name_a_floor_and_boxes_may_not() -> None:
+def test_services_may_name_a_floor() -> None:
     run = "runs: [{id: R, system: vent, diameter: 50, wall: F, path: [[1, 1, framing], [900, 1, framing]]}]"
     sleeve = "sleeves: [{id: S1, run: R, wall: F, at: [500, 500], product: sleeve-2, seal: gasket}]"
-    assert loads(f"{floor()}\n{run}\n{sleeve}").sleeves[0].wall == "F"
-    with pytest.raises(SpecError, match="wall"):
-        loads(f"{floor()}\nboxes: [{{id: B, wall: F, product: square-4x1-1/4, at: [500, 500]}}]")
+    box = "boxes: [{id: B, wall: F, product: square-4x1-1/4, at: [500, 500]}]"
+    spec = loads(f"{floor()}\n{run}\n{sleeve}\n{box}")
+    assert (spec.sleeves[0].wall, spec.boxes[0].wall) == ("F", "F")
