@@ -29,6 +29,7 @@ from panelgen.checks.shell.insulation import insulation_missing
 from panelgen.checks.shell.joint_gaps import joint_gap
 from panelgen.checks.shell.setting import set_blocked
 from panelgen.checks.shell.shared_space import panel_panel
+from panelgen.checks.shell.standing import Standing
 from panelgen.checks.shell.transport import too_much_for_the_crane, too_much_for_the_truck
 from panelgen.checks.shell.whole_panels import panel_size, panel_too_heavy
 from panelgen.checks.sticks import member_member, member_shape, member_short
@@ -64,13 +65,14 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
     Raises CatalogError as `check_panel` does.
     """
     scene = Scene.of(house.panels)
+    standing = Standing.of(scene, house.trusses)
     findings = [
         *house.findings,
         *(finding for panel in house.panels for finding in _placed(panel)),
         *_checked(scene, house, catalog, is_whole=True),
         *run_joint(scene, house),
-        *panel_panel(scene),
-        *joint_gap(house, catalog),
+        *panel_panel(standing),
+        *joint_gap(standing, house, catalog),
         *barrier_breaks(house, catalog),
         *set_blocked(house),
         *insulation_missing(house),

@@ -46,10 +46,16 @@ SHELL = (
         "{member} takes the same space as {other} of panel {neighbour}: cut one of them back or move a panel",
     ),
     Code(
+        "truss.panel",
+        Severity.STOP,
+        "a supplied truss takes the same space as a part of a panel",
+        "{member} takes the same space as {other}: move the trusses or the panel, or ask their engineer for other ones",
+    ),
+    Code(
         "joint.gap",
         Severity.STOP,
         "two panels stand farther apart than the crew can close, or than the seals of their joint bridge",
-        "{one} and {other} do not meet at their {kind} joint: lengthen or move one of them",
+        "{one} and {other} {how} at their {kind} joint: lengthen or move one of them",
     ),
     Code(
         "insulation.missing",

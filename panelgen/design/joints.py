@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -98,7 +99,16 @@ def _along_walls(panels: Sequence[Panel]) -> Iterator[Joint]:
     """Neighbours in one wall."""
     for left, right in itertools.pairwise(panels):
         if left.wall == right.wall and left.kind in _WALLS and _ends_at(left, right.wall_start):
-            yield Joint(JointKind.IN_LINE, (left.label, right.label), right.frame.origin)
+            tall = min(_height_at(left, left.length), _height_at(right, 0.0))
+            yield Joint(
+                JointKind.IN_LINE, (left.label, right.label), right.frame.origin, length=tall, along=left.frame.y
+            )
+
+
+def _height_at(panel: Panel, x: float) -> float:
+    """How high the framing of a wall is at one of its ends, or at the nearer one."""
+    end = 0.0 if x < panel.length / 2 else panel.length
+    return max((y for at, y in panel.profile if abs(at - end) < _OUT_OF_LINE), default=panel.height)
 
 
 def _ends_at(panel: Panel, x: float) -> bool:
@@ -113,7 +123,9 @@ def _at_meetings(panels: Sequence[Panel], meetings: Sequence[Meeting]) -> Iterat
     for meeting in meetings:
         through, butt = (_nearest(by_wall[wall], meeting) for wall in (meeting.through, meeting.butt))
         point = (*meeting.at, through.frame.origin[2])
-        yield Joint(JointKind(meeting.kind), (through.label, butt.label), point)
+        tall = min(through.height, _height_at(butt, butt.frame.to_local(np.array([point]))[0, 0]))
+        up = through.frame.y
+        yield Joint(JointKind(meeting.kind), (through.label, butt.label), point, length=tall, along=up)
 
 
 def _nearest(row: Sequence[Panel], meeting: Meeting) -> Panel:
@@ -131,11 +143,14 @@ def _touching(panels: Sequence[Panel]) -> Iterator[Joint]:
         one, other = panels[i], panels[j]
         kind = _kind(one, other, start, end)
         if kind is not None:
-            yield Joint(kind, (one.label, other.label), _middle(start, end))
+            yield _between(kind, one, other, start, end)
 
 
-def _middle(a: Vec3, b: Vec3) -> Vec3:
-    return scaled(add(a, b), 0.5)
+def _between(kind: JointKind, one: Panel, other: Panel, start: Vec3, end: Vec3) -> Joint:
+    """A joint along a line."""
+    length = math.dist(start, end)
+    along = scaled(add(end, scaled(start, -1.0)), 1.0 / length)
+    return Joint(kind, (one.label, other.label), scaled(add(start, end), 0.5), length=length, along=along)
 
 
 def _kind(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
@@ -173,7 +188,13 @@ def _stacked(panels: Sequence[Panel]) -> Iterator[Joint]:
     for low, high in np.argwhere(over).tolist():
         lower, upper = walls[low], walls[high]
         middle = max(float(begin[low, high, 0]), 0.0) + float(shared[low, high]) / 2
-        yield Joint(JointKind.STACKED, (lower.label, upper.label), lower.frame.point(middle, lower.height, 0.0))
+        yield Joint(
+            JointKind.STACKED,
+            (lower.label, upper.label),
+            lower.frame.point(middle, lower.height, 0.0),
+            length=float(shared[low, high]) if gap[low, high] < _TOUCH else 0.0,
+            along=lower.frame.x,
+        )
 
 
 def _over_ceilings(panels: Sequence[Panel]) -> Iterator[Joint]:
@@ -184,7 +205,7 @@ def _over_ceilings(panels: Sequence[Panel]) -> Iterator[Joint]:
     near = {(i, j) for i, j, _, _ in contacts(shell, _TOUCH)}
     for i, j, start, end in contacts(shell, _FLOOR_DEPTH):
         if shell[i].kind is not shell[j].kind and (i, j) not in near:
-            yield Joint(JointKind.WALL_ROOF, (shell[i].label, shell[j].label), _middle(start, end))
+            yield replace(_between(JointKind.WALL_ROOF, shell[i], shell[j], start, end), length=0.0)
 
 
 def _on_foundation(panels: Sequence[Panel]) -> Iterator[Joint]:
@@ -192,7 +213,8 @@ def _on_foundation(panels: Sequence[Panel]) -> Iterator[Joint]:
     lowest = min((panel.frame.origin[2] for panel in panels), default=0.0)
     for panel in panels:
         if panel.kind in (PanelKind.EXTERIOR_WALL, PanelKind.FLOOR) and panel.frame.origin[2] - lowest < _TOUCH:
-            yield Joint(JointKind.FOUNDATION, (panel.label, FOUNDATION), panel.frame.point(panel.length / 2, 0.0, 0.0))
+            middle = panel.frame.point(panel.length / 2, 0.0, 0.0)
+            yield Joint(JointKind.FOUNDATION, (panel.label, FOUNDATION), middle, length=panel.length)
 
 
 def _at_units(panels: Sequence[Panel]) -> Iterator[Joint]:
@@ -202,7 +224,8 @@ def _at_units(panels: Sequence[Panel]) -> Iterator[Joint]:
         if any(layer.barrier is not Barrier.NONE for layer in panel.layers):
             for hole in (one for one in panel.openings if one.id not in dormers):
                 middle = panel.frame.point((hole.x0 + hole.x1) / 2, (hole.y0 + hole.y1) / 2, 0.0)
-                yield Joint(JointKind.OPENING, (panel.label, hole.id), middle)
+                around = 2 * (hole.width + hole.height)
+                yield Joint(JointKind.OPENING, (panel.label, hole.id), middle, length=around)
 
 
 def _seams(panels: Sequence[Panel]) -> Iterator[Joint]:

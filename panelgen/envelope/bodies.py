@@ -23,6 +23,12 @@ _BEHIND = 1e5
 _LEAST = 50.0
 """Panels that meet over less than this (mm) touch at a corner only; common practice, no source."""
 
+_TOUCHES = 0.5
+"""Panels no farther apart than this (mm) touch."""
+
+_LEVEL = 0.02
+"""An edge that leaves a plane by no more than this share of its length runs along it."""
+
 
 def frames_of(panels: Sequence[Panel]) -> tuple[Floats, Floats]:
     """Origins (p, 3) and axes (p, 3, 3) of panels: a point x of one is ``x @ axes + origin`` in the house."""
@@ -109,23 +115,32 @@ def _ground(panel: Panel) -> shapely.Geometry:
 
 
 def contacts(panels: Sequence[Panel], within: float) -> Iterator[tuple[int, int, Vec3, Vec3]]:
-    """Pairs of panels nearer than `within` (mm), straps apart, and both ends of the longest edge that they share."""
+    """Pairs of panels nearer than `within` (mm), straps apart, and both ends of the longest edge that they share.
+
+    Such an edge runs along the faces of both: panels that touch only where their ends or corners are share none.
+    """
     depths = np.array([_depth(panel) for panel in panels]).reshape(-1, 2)
     solids = bodies(panels, depths)
     owner, start, end = _edges(panels, depths)
     edge, panel = overlapping(Boxes.around(np.stack((start, end), axis=1)).grown(within), solids.boxes)
-    edge, panel = (rows[owner[edge] != panel] for rows in (edge, panel))
+    along, normal = (end - start)[edge], frames_of(panels)[1][panel, 2]
+    level = np.abs(np.einsum("ec,ec->e", along, normal)) <= _LEVEL * np.linalg.norm(along, axis=1)
+    edge, panel = (rows[level & (owner[edge] != panel)] for rows in (edge, panel))
     shares = solids.stretches(panel, start[edge], end[edge], np.full(len(edge), within))
     along = end[edge] - start[edge]
     size = (shares[:, 1] - shares[:, 0]) * np.linalg.norm(along, axis=1)
-    ends = start[edge][:, None] + shares[:, :, None] * along[:, None]
     longest: dict[tuple[int, int], tuple[float, int]] = {}
     pairs = np.sort(np.stack((owner[edge], panel), axis=1), axis=1)
     for row in np.flatnonzero(size > _LEAST).tolist():
         i, j = pairs[row].tolist()
         longest[i, j] = max(longest.get((i, j), (0.0, 0)), (float(size[row]), row))
-    for (i, j), (_, row) in sorted(longest.items()):
-        (ax, ay, az), (bx, by, bz) = ends[row].tolist()
+    chosen = np.array([row for _, (_, row) in sorted(longest.items())], dtype=np.int64)
+    edge, panel, shares = edge[chosen], panel[chosen], shares[chosen]
+    touching = solids.stretches(panel, start[edge], end[edge], np.full(len(edge), _TOUCHES))
+    touch = touching[:, 1] > touching[:, 0]
+    shares[touch] = touching[touch]  # without what is near past the ends
+    ends = start[edge][:, None] + shares[:, :, None] * (end - start)[edge][:, None]
+    for (i, j), ((ax, ay, az), (bx, by, bz)) in zip(sorted(longest), ends.tolist(), strict=True):
         yield i, j, (ax, ay, az), (bx, by, bz)
 
 
@@ -135,16 +150,16 @@ def _depth(panel: Panel) -> tuple[float, float]:
 
 
 def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Floats]:
-    """The edges of the bodies, in the house: the panel of each (e,), and both ends (e, 3)."""
+    """The edges around the faces of the bodies, in the house: the panel of each (e,), and both ends (e, 3)."""
     owner: list[int] = []
     starts: list[tuple[float, float, float]] = []
     ends: list[tuple[float, float, float]] = []
     for number, (panel, (low, high)) in enumerate(zip(panels, depths.tolist(), strict=True)):
         ring = _outline(panel)
         lower, upper = ([(x, y, z) for x, y in ring] for z in (low, high))
-        starts += [*lower, *upper, *lower]
-        ends += [*lower[1:], lower[0], *upper[1:], upper[0], *upper]
-        owner += [number] * (3 * len(ring))
+        starts += [*lower, *upper]
+        ends += [*lower[1:], lower[0], *upper[1:], upper[0]]
+        owner += [number] * (2 * len(ring))
     rows = np.array(owner, dtype=np.int64)
     origins, axes = frames_of(panels)
     start, end = (

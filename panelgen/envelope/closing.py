@@ -47,6 +47,10 @@ class Stretches:
     high: Floats
     joint: Ints
 
+    def taken(self, rows: Bools) -> Stretches:
+        """The stretches of these rows."""
+        return Stretches(*(getattr(self, name)[rows] for name in Stretches.__slots__))
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Closing:
@@ -59,18 +63,6 @@ class Closing:
     edges: Edges
     sealed: Stretches
     open: Stretches
-
-    def lengths(self, joints: Sequence[Joint]) -> Floats:
-        """(joints,) how long the seal of each is, mm: the greater of its two sides, half of both within a panel."""
-        of = self.sealed.joint
-        size = (self.sealed.high - self.sealed.low) * self.edges.length[self.sealed.edge]
-        side = self.edges.panel[self.sealed.edge]
-        pairs, row = np.unique(np.stack((of, side)), axis=1, return_inverse=True)
-        by_side = np.bincount(row.ravel(), size, minlength=pairs.shape[1])
-        longest = np.zeros(len(joints))
-        np.maximum.at(longest, pairs[0], by_side)
-        longest[[joint.kind is JointKind.SEAM for joint in joints]] /= 2
-        return longest
 
 
 def closing(house: House, barrier: Barrier, catalog: Catalog) -> Closing:
@@ -90,7 +82,7 @@ def closing(house: House, barrier: Barrier, catalog: Catalog) -> Closing:
         far = _to_sheets(surface, joints, np.unique(gaps.edge), _NEAR, joints.reach.max())
         sealed, bare = _told_apart(_joined((met, far)), joints)
         gaps = _gaps(surface.edges, _joined((covered, sealed)))
-    gaps = _take(gaps, ~_drips(surface.edges, gaps, panels, house))
+    gaps = gaps.taken(~_drips(surface.edges, gaps, panels, house))
     return Closing(barrier, surface.edges, sealed, replace(gaps, joint=_joint_at(gaps, bare)))
 
 
@@ -140,14 +132,10 @@ def _joined(parts: Sequence[Stretches]) -> Stretches:
     return Stretches(*(np.concatenate([getattr(part, name) for part in parts]) for name in Stretches.__slots__))
 
 
-def _take(stretches: Stretches, rows: Bools) -> Stretches:
-    return Stretches(*(getattr(stretches, name)[rows] for name in Stretches.__slots__))
-
-
 def _told_apart(met: Stretches, joints: _Joints) -> tuple[Stretches, Stretches]:
     """The stretches at joints with a seal, and at those without."""
     reach = joints.reach[met.joint]
-    return _take(met, reach >= 0.0), _take(met, reach < 0.0)
+    return met.taken(reach >= 0.0), met.taken(reach < 0.0)
 
 
 def _inside(

@@ -14,7 +14,16 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.geometry.vectors import crosses, lengths
 
-__all__ = ["EDGES", "FACE_EDGES", "are_parted", "box_corners", "hexahedra_planes", "overlap_depths", "point_distances"]
+__all__ = [
+    "EDGES",
+    "FACE_CORNERS",
+    "FACE_EDGES",
+    "are_parted",
+    "box_corners",
+    "hexahedra_planes",
+    "overlap_depths",
+    "point_distances",
+]
 
 EDGES = np.array(
     [(0, 4), (1, 5), (2, 6), (3, 7), (0, 2), (1, 3), (4, 6), (5, 7), (0, 1), (2, 3), (4, 5), (6, 7)], dtype=np.int64
@@ -30,7 +39,9 @@ FACE_EDGES = np.array(
 )
 """(6, 4) edge indices around each face: start, end, near and far width, near and far thickness."""
 
-_CORNERS = np.array(_FACES, dtype=np.int64)
+FACE_CORNERS = np.array(_FACES, dtype=np.int64)
+"""(6, 4) corner indices around each face, in the order of `FACE_EDGES`."""
+
 _UNIT_CORNERS = np.array([(k >> 2 & 1, k >> 1 & 1, k & 1) for k in range(8)], dtype=float)
 _FLAT = 1e-12
 _TWIST = 1e-6
@@ -47,7 +58,7 @@ def hexahedra_planes(corners: Floats) -> tuple[Floats, Floats]:
 
     A face that has shrunk to a line gets a zero normal, which bounds nothing.
     """
-    faces = corners[:, _CORNERS]
+    faces = corners[:, FACE_CORNERS]
     normals = crosses(faces[:, :, 2] - faces[:, :, 0], faces[:, :, 3] - faces[:, :, 1])
     normals = _unit(normals)
     outward = np.einsum("nfc,nfc->nf", normals, faces.mean(axis=2) - corners.mean(axis=1)[:, None])

@@ -42,7 +42,8 @@ class Joint:
     `panels` are two labels; the second is `FOUNDATION` under the lowest panels, the opening's id at a unit,
     and the panel's own label at the seams of its sheets. `air` and `weather` are the products that seal the
     barriers, `fastener` what ties the panels `spacing` mm apart; empty where there is none. `why` says who
-    decided that.
+    decided that. The panels touch over a `length` (mm), 0 where something stands between them; the joint runs
+    `along` a unit vector, and along none at a unit, a seam and the foundation.
     """
 
     kind: JointKind
@@ -53,3 +54,5 @@ class Joint:
     fastener: str = ""
     spacing: float = 0.0
     why: str = ""
+    length: float = 0.0
+    along: Vec3 = (0.0, 0.0, 0.0)

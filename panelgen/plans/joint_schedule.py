@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from panelgen.catalog import Catalog
 from panelgen.envelope.closing import closing
+from panelgen.envelope.seal_lengths import seal_lengths
 from panelgen.model import Barrier, House, Joint
 
 __all__ = ["JointRow", "JointSchedule", "joint_schedule", "joints_csv"]
@@ -38,7 +39,8 @@ class JointSchedule:
 def joint_schedule(house: House, catalog: Catalog) -> JointSchedule:
     """The joints of a house in the order of the model. Raises CatalogError for a seal that the catalog lacks."""
     air, weather = (
-        closing(house, barrier, catalog).lengths(house.joints).tolist() for barrier in (Barrier.AIR, Barrier.WEATHER)
+        seal_lengths(closing(house, barrier, catalog), house.joints).tolist()
+        for barrier in (Barrier.AIR, Barrier.WEATHER)
     )
     rows = tuple(JointRow(*row) for row in zip(house.joints, air, weather, strict=True))
     sleeves = [sleeve for panel in house.panels for sleeve in panel.sleeves]

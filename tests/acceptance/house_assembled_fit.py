@@ -20,6 +20,7 @@ import numpy as np
 from panelgen.api import design, load
 from panelgen.checks.scene import Scene
 from panelgen.checks.shell.shared_space import panel_panel
+from panelgen.checks.shell.standing import Standing
 from panelgen.geometry.boxes import Boxes, overlapping
 from panelgen.geometry.frames import Frame, Vec3, add, scaled
 from panelgen.meshes import Mesh, MeshStore, panel_meshes
@@ -127,7 +128,7 @@ def checked(panels: Sequence[Panel]) -> set[frozenset[str]]:
         for part in (*panel.members, *panel.sheets):
             owners.setdefault(part.id, set()).add(panel.label)
     pairs = set()
-    for finding in panel_panel(Scene.of(panels)):
+    for finding in panel_panel(Standing.of(Scene.of(panels))):
         (other,) = owners[finding.parts[1]] - {finding.panel}
         pairs.add(frozenset((finding.panel, other)))
     return pairs

@@ -10,6 +10,7 @@ import pytest
 from panelgen.api import check, design, load
 from panelgen.checks.scene import Scene
 from panelgen.checks.shell.shared_space import panel_panel
+from panelgen.checks.shell.standing import Standing
 from panelgen.geometry.frames import Frame, Vec3, add, scaled
 from panelgen.model import Finding, House, Panel, PanelKind, Sheet
 from tests.project.tree import ROOT
@@ -25,7 +26,7 @@ def moved(panel: Panel, by: Vec3) -> Panel:
 
 
 def of(*panels: Panel) -> list[Finding]:
-    return panel_panel(Scene.of(panels))
+    return panel_panel(Standing.of(Scene.of(panels)))
 
 
 def bare(panel: Panel, sheets: tuple[Sheet, ...]) -> Panel:
@@ -115,3 +116,21 @@ def test_a_sheet_too_long_is_told_of_by_the_checks(heron: House) -> None:
     start = min(x for one in neighbour.sheets if one.layer == sheet.layer for x in left_of(one))
     clear = panel.length - sheet.frame.origin[0] - far + start
     assert found[0].value == pytest.approx(10.0 - clear, abs=1e-6)
+
+
+def test_trusses_stand_on_their_walls_and_in_no_panel(heron: House) -> None:
+    assert heron.trusses
+    assert panel_panel(Standing.of(Scene.of(heron.panels), heron.trusses)) == []
+
+
+@pytest.mark.parametrize(("by", "walls"), [((0.0, 0.0, -4.0), 2), ((0.0, 540.0, 0.0), 1)])
+def test_a_truss_that_runs_into_walls_is_named(heron: House, by: Vec3, walls: int) -> None:
+    """Lowered by 4 mm the first truss stands in the plates of both its walls; moved to the end, in the gable wall."""
+    truss = heron.trusses[0]
+    frame = Frame(add(truss.frame.origin, by), truss.frame.x, truss.frame.y)
+    found = panel_panel(Standing.of(Scene.of(heron.panels), (replace(truss, frame=frame), *heron.trusses[1:])))
+    assert len({finding.panel for finding in found}) >= walls
+    assert {finding.code for finding in found} == {"truss.panel"}
+    assert all(finding.parts[1] == truss.id and truss.id in finding.words for finding in found)
+    if walls == 2:
+        assert [finding.value for finding in found] == pytest.approx([4.0, 4.0], abs=0.01)

@@ -9,6 +9,7 @@ import pytest
 from panelgen.api import design
 from panelgen.catalog import Catalog
 from panelgen.envelope.closing import Closing, closing
+from panelgen.envelope.seal_lengths import seal_lengths
 from panelgen.envelope.surfaces import barrier_layers
 from panelgen.model import Barrier, House, JointKind
 from panelgen.spec.loader import loads
@@ -75,13 +76,13 @@ def test_a_kind_of_joint_without_a_seal_is_open_and_named(box: House, kind: Join
 
 
 def test_the_foundation_seal_is_as_long_as_the_walls_inside(box: House) -> None:
-    lengths = closed(box).lengths(box.joints)
+    lengths = seal_lengths(closed(box), box.joints)
     ground = sum(lengths[n] for n, joint in enumerate(box.joints) if joint.kind is JointKind.FOUNDATION)
     assert ground == pytest.approx(sum(gaps(box).values()), rel=0.06)
 
 
 def test_the_seal_of_a_unit_goes_around_its_rough_opening(box: House) -> None:
-    lengths = closed(box).lengths(box.joints)
+    lengths = seal_lengths(closed(box), box.joints)
     (number,) = (n for n, joint in enumerate(box.joints) if joint.kind is JointKind.OPENING)
     (hole,) = (hole for panel in box.panels for hole in panel.openings)
     assert lengths[number] == pytest.approx(2 * (hole.width + hole.height), abs=60.0)
@@ -89,7 +90,7 @@ def test_the_seal_of_a_unit_goes_around_its_rough_opening(box: House) -> None:
 
 def test_a_seam_is_as_long_as_the_joints_between_the_sheets(box: House) -> None:
     """Sheets stand upright in one row, so that every joint is as high as the wall, less what openings leave out."""
-    lengths = closed(box).lengths(box.joints)
+    lengths = seal_lengths(closed(box), box.joints)
     for number, joint in enumerate(box.joints):
         panel = box.panel(joint.panels[0])
         if joint.kind is JointKind.SEAM and not panel.openings:

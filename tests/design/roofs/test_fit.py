@@ -19,6 +19,7 @@ from panelgen.checks.holes.notching import notching
 from panelgen.checks.scene import Scene
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.shell.shared_space import panel_panel
+from panelgen.checks.shell.standing import Standing
 from panelgen.checks.sticks import member_member, member_shape
 from panelgen.design.roofs.assign import roof_briefs
 from panelgen.design.roofs.panel import design_roof_panel
@@ -44,7 +45,7 @@ def faults(panels: Sequence[Panel]) -> list[tuple[str, str, tuple[str, ...]]]:
         *notching(scene, RULES),
         *fastener_miss(scene, shanks),
         *fastener_edge(scene, shanks, RULES, CATALOG),
-        *panel_panel(scene),
+        *panel_panel(Standing.of(scene)),
     ]
     return [(f.code, f.panel, f.parts) for f in findings]
 
