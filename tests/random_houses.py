@@ -1,4 +1,4 @@
-"""Random whole houses: plans of one to four wings, one to three storeys, floors, and a roof of any kind.
+"""Random whole houses: plans of one to four wings, one to three storeys, floors, and a roof of any kind, with a dormer.
 
 Everything is in inches. Each house is one that could be built: walls longer than their corners take, openings
 clear of corners and of one another, floors that span what joists can.
@@ -14,6 +14,7 @@ import numpy as np
 
 from panelgen.spec import HouseSpec
 from panelgen.spec.loader import loads
+from tests.random_dormers import LAYERS, UNIT, random_dormer
 
 __all__ = ["SHAPES", "random_house", "random_spec"]
 
@@ -73,6 +74,11 @@ def random_spec(seed: int) -> dict[str, Any]:
     if roof == "gable":
         for n in _ends(ring):  # the rafters run along these walls
             levels[-1]["outlines"][0]["corners"][n]["bearing"] = False
+    top = _top(rng, str(storeys), ring, roof)
+    units = dict(_UNITS)
+    if roof in ("hip", "gable"):
+        openings += _dormers(np.random.default_rng((seed, 1)), ring, top["roofs"][0])
+        units["vent"] = UNIT
     return {
         "panelgen": 1,
         "house": f"Random {seed}",
@@ -81,18 +87,33 @@ def random_spec(seed: int) -> dict[str, Any]:
         "shop": {"panel_mass": "3500 lb", "line_height": "18 ft"},
         "assemblies": {name: {"layers": layers} for name, layers in _assemblies(storeys).items()},
         "levels": levels,
-        "unit_types": _UNITS,
+        "unit_types": units,
         "openings": openings,
         "floors": floors,
-        **_top(rng, str(storeys), ring, roof),
+        **top,
     }
+
+
+def _dormers(rng: np.random.Generator, ring: list[Point], roof: dict[str, Any]) -> list[dict[str, Any]]:
+    """Put a dormer on the slope over the first wall, if one fits, often on steeper hips; the openings of its front."""
+    if "edges" not in roof and rng.random() < 0.7:  # gables would be too high for the line
+        roof["rise"] = int(rng.integers(8, 12))
+    depth = sorted({y for _, y in ring})[1]
+    length = ring[1][0] - ring[0][0]
+    edge = f"{roof['level']}W0"
+    found = random_dormer(rng, edge, length, depth / 2, roof["rise"] / 12)
+    if found is None:
+        return []
+    opening, windows = found
+    roof["openings"] = [opening]
+    return windows
 
 
 def _assemblies(storeys: int) -> dict[str, Any]:
     """The layers, with studs near enough for what they carry: under two floors and a roof 16 in. (IRC R602.3(5))."""
     outer, studs, *inner = _LAYERS["exterior"]
     spacing = 16 if storeys > 2 else 24
-    return {**_LAYERS, "exterior": [outer, {**studs, "spacing": spacing}, *inner]}
+    return {**_LAYERS, **LAYERS, "exterior": [outer, {**studs, "spacing": spacing}, *inner]}
 
 
 def _feet(rng: np.random.Generator, least: int, most: int) -> int:

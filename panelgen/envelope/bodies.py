@@ -57,7 +57,8 @@ def layer_bodies(panels: Sequence[Panel]) -> LayerBodies:
     """The framing and every sheathing of panels, each as its hull; straps and loose parts apart.
 
     The sticks of a roof panel end in plumb planes at hips, valleys and ridges, so their hull is that of their
-    corners; other framing is as deep all over as its outline.
+    corners; other framing is as deep all over as its outline. Walls of dormers are taken as their framing: what of
+    their sheets lines the opening below is in nobody's way.
     """
     lots = [(number, *lot) for number, panel in enumerate(panels) for lot in _layers(panel)]
     owner = np.array([number for number, _, _ in lots], dtype=np.int64)
@@ -79,9 +80,10 @@ def layer_bodies(panels: Sequence[Panel]) -> LayerBodies:
 def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, float]]]:
     for layer in panel.layers:
         framed = layer.kind is LayerKind.FRAMING and panel.kind is not PanelKind.ROOF
-        points = [*panel.profile] if framed else []
+        stands = panel.dormer != "" and panel.kind is not PanelKind.ROOF
+        points = [*panel.profile] if framed or stands else []
         for sheet in panel.sheets:
-            if sheet.layer == layer.name and not sheet.loose:
+            if sheet.layer == layer.name and not sheet.loose and not stands:
                 points += _in_panel(sheet)
         if points:
             yield _hull(points), (layer.z0, layer.z1)

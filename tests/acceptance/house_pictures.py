@@ -1,4 +1,5 @@
-"""Pictures of a house with panels of every kind: assembled and exploded, in both themes, and one panel of each kind.
+"""Pictures of a house with panels of every kind: assembled and exploded, in both themes, each dormer by itself, alone
+and on its slope, and one panel of each kind.
 
 Run with ``python -m tests.acceptance.house_pictures [FOLDER] [HOUSE.yaml]``; without these, into a new folder, of the
 shipped L-shaped house. Prints the name of each picture, then how many there are. Exits 1 if a kind is missing from the
@@ -10,6 +11,7 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -53,6 +55,9 @@ KINDS: tuple[tuple[str, Wanted], ...] = (
     ("roof-valley", has_role(Role.VALLEY)),
     ("roof-dormer", has_opening("dormer")),
     ("roof-skylight", has_opening("skylight")),
+    ("dormer-front", lambda panel: panel.wall.endswith("-front") and panel.kind is PanelKind.EXTERIOR_WALL),
+    ("dormer-cheek", lambda panel: panel.dormer != "" and panel.wall.endswith("-right")),
+    ("dormer-roof", lambda panel: panel.dormer != "" and panel.kind is PanelKind.ROOF),
 )
 
 
@@ -61,6 +66,12 @@ def shots(house: House) -> Iterator[Shot]:
     for theme in ("light", "dark"):
         yield f"house-assembled-{theme}", house, theme, 0.0
         yield f"house-exploded-{theme}", house, theme, 1.0
+    for dormer in sorted({panel.dormer for panel in house.panels} - {""}):
+        own = tuple(panel for panel in house.panels if panel.dormer == dormer)
+        below = tuple(panel for panel in house.panels if any(opening.id == dormer for opening in panel.openings))
+        yield f"dormer-{dormer}", replace(house, panels=own, trusses=()), "light", 0.0
+        yield f"dormer-{dormer}-exploded", replace(house, panels=own, trusses=()), "light", 1.0
+        yield f"dormer-{dormer}-on-its-slope", replace(house, panels=(*below, *own), trusses=()), "dark", 0.0
     for name, wanted in KINDS:
         panel = next(filter(wanted, house.panels), None)
         if panel is None:

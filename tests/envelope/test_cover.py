@@ -51,7 +51,8 @@ def test_the_parts_are_the_whole_and_nothing_is_bare(name: str, request: pytest.
     assert len(found) > 10
     for cover in found:
         assert cover.insulated + cover.wood + cover.slivers + cover.bare == pytest.approx(cover.area, rel=1e-9)
-        assert 0.6 < cover.insulated / cover.area < 0.95
+        least = 0.3 if cover.panel.dormer else 0.6  # small walls are mostly plates
+        assert least < cover.insulated / cover.area < 0.95
         assert cover.bare < 1e3
     assert list(bare_covers(house)) == []
     assert told(house) == []

@@ -30,10 +30,9 @@ def dormer_planes(
     A shed has to be flatter than the roof that it stands on.
     """
     roof = _roof(spec, dormer, catalog)
-    inward = dormer.inward
     lap = max(layer.z1 for layer in dormer.layers) - dormer.depth
-    planes, findings = planes_of(spec, roof, catalog, rules, (dormer.depth, inward, lap))
-    return tuple(_laid(dormer, plane, inward) for plane in planes), findings
+    planes, findings = planes_of(spec, roof, catalog, rules, (dormer.depth, dormer.inward, lap))
+    return tuple(_laid(dormer, plane) for plane in planes), findings
 
 
 def _roof(spec: HouseSpec, dormer: Dormer, catalog: Catalog) -> RoofSpec:
@@ -71,19 +70,19 @@ def _roof(spec: HouseSpec, dormer: Dormer, catalog: Catalog) -> RoofSpec:
     )
 
 
-def _laid(dormer: Dormer, plane: RoofPlane, inward: float) -> RoofPlane:
+def _laid(dormer: Dormer, plane: RoofPlane) -> RoofPlane:
     """A plane ended on the sheathing below; over an airtight roof its room ends at the back wall's inner face."""
     main = dormer.plane
     over = _in_frame(main.frame.point(0.0, 0.0, main.pitch.depth + dormer.cover), main.frame, plane.frame)
     laid = replace(plane, over=over, sides=tuple(_ended(plane, over)))
     if not dormer.sealed:
         return laid
-    behind = dormer.back - (inward - dormer.depth)
+    behind = dormer.back - (dormer.inward - dormer.depth)
     room = [
-        (dormer.left + inward, dormer.front + inward),
-        (dormer.right - inward, dormer.front + inward),
-        (dormer.right - inward, behind),
-        (dormer.left + inward, behind),
+        (dormer.left, dormer.front),
+        (dormer.right, dormer.front),
+        (dormer.right, behind),
+        (dormer.left, behind),
     ]
     return replace(laid, room=tuple(place_in(plane, dormer.place(*corner)) for corner in room))
 

@@ -46,11 +46,15 @@ def top_under(
 ) -> tuple[Point2, ...]:
     """The top of a wall under the rafters of some planes, as (along it, height over `floor`), mm.
 
-    `line` is its outer framing face in plan, the room to its left, `depth` how far its inside is behind that.
+    `line` is its outer framing face in plan, the room to its left, `depth` how far its inside is behind that. Where
+    one of the faces is at the edge of the roof, or beyond it, the other one decides.
     """
-    outer, inner = (list(_under(planes, *face, floor)) for face in _faces(*line, depth))
-    lower = inner if len(inner) == len(outer) else outer
-    return tuple((x, min(y, z)) for (x, y), (_, z) in zip(outer, lower, strict=True))
+    tops = [list(_under(planes, *face, floor)) for face in _faces(*line, depth)]
+    most = max(map(len, tops))
+    return tuple(
+        (points[0][0], min(y for _, y in points))
+        for points in zip(*(top for top in tops if len(top) == most), strict=True)
+    )
 
 
 def _faces(start: Point2, end: Point2, depth: float) -> Iterator[tuple[Point2, Point2]]:
