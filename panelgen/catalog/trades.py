@@ -12,7 +12,7 @@ from panelgen.catalog.rows import Fact
 
 __all__ = ["Trade", "TradeBacking", "read_trade_backing"]
 
-Trade = Literal["board", "kitchen", "grab bar", "handrail", "equipment"]
+Trade = Literal["board", "kitchen", "grab bar", "handrail", "stair", "equipment"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -129,8 +129,9 @@ class BoxSpec(SpecModel):
 class BackingSpec(SpecModel):
     """Wood for later trades, centred `height` above the wall's bottom, from `start` to `end` along it.
 
-    ``strap`` adds a strap on the cavity side; ``blocking`` puts flat stock between the studs, flush
-    with the inner face of the framing, or with the ``outer`` one where `face` says so.
+    It rises or falls to `end_height` at the end where that is given. ``strap`` adds a strap on the cavity side;
+    ``blocking`` puts flat stock between the studs, flush with the inner face of the framing, or with the ``outer`` one
+    where `face` says so.
     """
 
     id: Id
@@ -138,6 +139,7 @@ class BackingSpec(SpecModel):
     start: Length
     end: Length
     height: PositiveLength
+    end_height: PositiveLength | None = None
     kind: Literal["strap", "blocking"] = "strap"
     face: Literal["inner", "outer"] = "inner"
     stock: Text | None = None
@@ -149,3 +151,8 @@ class BackingSpec(SpecModel):
         if end <= info.data.get("start", -math.inf):
             raise BadValueError("end must be greater than start", "measure both from the start of the wall")
         return end
+
+    @property
+    def last_height(self) -> float:
+        """The height of its middle at the end, mm."""
+        return self.height if self.end_height is None else self.end_height

@@ -14,13 +14,16 @@ from panelgen.spec.quantities import Id, Length, Mass, PositiveLength, Text
 
 __all__ = ["TradeSpec"]
 
+_RISING: tuple[Trade, ...] = ("handrail", "stair")
+
 
 class TradeSpec(SpecModel):
     """What will hang on one face of a wall, from `start` to `end` along it or all along it.
 
     Heights come from the catalog; `height` is the middle of a single row instead: of a bar, a rail or equipment, or a
-    ceiling below the top of the wall that a board ends at. Equipment gives its `mass`. The ``outer`` face is side A of
-    an interior wall.
+    ceiling below the top of the wall that a board ends at. The row of a stair or handrail rises or falls from `height`
+    at its `start` to `end_height` at its `end`. Equipment gives its `mass`. The ``outer`` face is side A of an interior
+    wall.
     """
 
     id: Id
@@ -30,6 +33,7 @@ class TradeSpec(SpecModel):
     start: Length | None = None
     end: Length | None = None
     height: PositiveLength | None = None
+    end_height: PositiveLength | None = None
     mass: Mass | None = None
     reason: Text | None = None
 
@@ -44,6 +48,14 @@ class TradeSpec(SpecModel):
     def _complete(self) -> TradeSpec:
         if self.hang == "equipment" and (self.height is None or self.mass is None):
             raise BadValueError("equipment needs a height and a mass", "give both, such as height: 60 in, mass: 80 lb")
+        if self.hang == "stair" and self.height is None:
+            raise BadValueError(
+                "a stair needs the height of its stringer", "give height, and end_height where it rises"
+            )
+        if self.end_height is not None and self.hang not in _RISING:
+            raise BadValueError(f"a row of a {self.hang} is level", "leave end_height out")
+        if self.end_height is not None and None in (self.height, self.start, self.end):
+            raise BadValueError("a row that rises needs both its ends", "give start, end and height besides end_height")
         if self.hang == "kitchen" and self.height is not None:
             raise BadValueError("a kitchen has rows at several heights", "leave the height out, or use backing rows")
         return self

@@ -9,7 +9,7 @@ from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Frame
 from panelgen.model import SQUARE, EndCut, Member, Role, Why
 
-__all__ = ["Stock", "flat", "on_edge", "sloping", "stock_of", "upright"]
+__all__ = ["Stock", "flat", "on_edge", "on_slope", "plumb_board", "sloping", "stock_of", "upright"]
 
 _UP = (0.0, 1.0, 0.0)
 _ALONG = (1.0, 0.0, 0.0)
@@ -155,3 +155,39 @@ def on_edge(
     """A header ply or strap: x0 to x1, wide face vertical with its lower edge at `y`, thickness from `z` outward."""
     frame = Frame((x0, y, z), _ALONG, _UP)
     return _member(id, role, stock, x1 - x0, frame, why, layer)
+
+
+def on_slope(
+    id: str,
+    role: Role,
+    stock: Stock,
+    x0: float,
+    x1: float,
+    low: float,
+    tangent: float,
+    z: float,
+    why: Why,
+    *,
+    layer: str = "framing",
+) -> Member:
+    """A plumb-cut board whose lower edge is at `low` at x0 and rises by `tangent` per mm, thickness from z outward.
+
+    Its wide face is along the panel; a level one has square ends.
+    """
+    frame, length, cut = plumb_board(x0, x1, low, tangent, stock.width, z)
+    return _member(id, role, stock, length, frame, why, layer, cut, cut)
+
+
+def plumb_board(
+    x0: float, x1: float, low: float, tangent: float, width: float, z: float
+) -> tuple[Frame, float, EndCut]:
+    """Frame, length and end cut of a board `width` wide from x0 to x1 along a slope, as `on_slope` has it."""
+    if abs(tangent) < 1e-9:
+        return Frame((x0, low, z), _ALONG, _UP), x1 - x0, SQUARE
+    stretch = math.hypot(1.0, tangent)
+    drift = abs(tangent) * width
+    along = (1.0 / stretch, tangent / stretch, 0.0)
+    # Plumb cuts slant in local terms; on a fall the long point at the start is on the upper edge.
+    shift = drift if tangent < 0 else 0.0
+    frame = Frame((x0 - along[0] * shift, low - along[1] * shift, z), along, (-along[1], along[0], 0.0))
+    return frame, (x1 - x0) * stretch + drift, EndCut(across_width=tangent)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 import numpy as np
 
@@ -114,7 +115,7 @@ def _backing(whole: PanelBrief) -> Iterator[tuple[Span, Stock, float]]:
     for one in whole.backing:
         usual = strapping.stock if one.kind == "strap" and strapping is not None else framing.stock
         span = (one.start - whole.wall_start, one.end - whole.wall_start)
-        yield span, _stock(whole, one.stock or usual), span[1] - span[0]
+        yield span, _stock(whole, one.stock or usual), hypot(span[1] - span[0], one.last_height - one.height)
 
 
 def _stock(whole: PanelBrief, name: str) -> Stock:

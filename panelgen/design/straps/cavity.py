@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from math import floor
 
 from panelgen.design.brief import OpeningBrief, PanelBrief
+from panelgen.design.framing.raked import Row
 from panelgen.design.framing.tops import slopes
 from panelgen.design.straps.layer import StrapLayer
 from panelgen.model import Box, Finding, LayerKind, Member, RunPart, Why
@@ -102,12 +103,15 @@ def _backing(cavity: StrapLayer, request: BackingSpec) -> None:
     if end <= lo or start >= hi:
         return
     stock = cavity.stock_for(request)
-    y = request.height - stock.width / 2
-    centres = cavity.bearing_lines((y, y + stock.width))
+    row = Row.of(request, cavity.brief.wall_start, stock.width)
+    centres = cavity.bearing_lines(row.heights((max(start, lo), min(end, hi))))
     start = max((x for x in centres if x <= start), default=lo)
     end = min((x for x in centres if x >= end), default=hi)
     why = Why("strap.backing", f"backs {request.reason}", f"spec backing {request.id}")
-    cavity.lay(f"{request.id}/strap", y, (start, end), why, stock=stock)
+    if row.tangent:
+        cavity.rake(f"{request.id}/strap", row, (start, end), why, stock)
+    else:
+        cavity.lay(f"{request.id}/strap", request.height - stock.width / 2, (start, end), why, stock=stock)
 
 
 def _ends(brief: PanelBrief, width: float) -> list[tuple[str, float]]:

@@ -7,7 +7,8 @@ from math import hypot
 
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.extents import Extent, extent_of, is_sloping, is_upright
-from panelgen.design.framing.sticks import Stock, stock_of
+from panelgen.design.framing.raked import Row
+from panelgen.design.framing.sticks import Stock, plumb_board, stock_of
 from panelgen.design.framing.tops import Slope, slopes
 from panelgen.design.intervals import overlap, split_at, subtract
 from panelgen.design.sheathing.faces import lower_than
@@ -55,6 +56,7 @@ class StrapLayer:
         self._obstacles = obstacles_in(layer, runs, boxes)
         self._walls = [tee.span for tee in brief.tees if tee.inner_face]
         self._laid = list(taken)
+        self._raked: list[tuple[Row, Span]] = []
         framing = next(one.name for one in brief.layers if one.kind is LayerKind.FRAMING)
         self._studs: list[Extent] = []
         self._wood: list[Extent] = []
@@ -104,6 +106,7 @@ class StrapLayer:
         cuts = [*self._walls, *self._above(band[1])]
         cuts += [(hole.x0, hole.x1) for hole in brief.openings if overlap((hole.y0, hole.y1), band) > _EPS]
         cuts += [strap.x for strap in self._laid if overlap(strap.y, band) > _EPS]
+        cuts += [row.stretch(band, piece) for row, piece in self._raked]
         for obstacle in self._obstacles:
             taken = obstacle.stretch(0, band) if obstacle.cuts_rows else None
             if taken:
@@ -121,8 +124,6 @@ class StrapLayer:
         stretch = hypot(1.0, rise)
         drop = stock.width * stretch
         drift = abs(rise) * stock.width
-        cut = EndCut(across_width=rise)
-        direction = (1.0 / stretch, rise / stretch, 0.0)
         high = max(slope.y0, slope.y1)
         cuts = list(self._walls)
         for obstacle in self._obstacles:
@@ -135,16 +136,32 @@ class StrapLayer:
             band = tuple(sorted(slope.below(x, stock.width) for x in piece))
             longest = (brief.shop.longest_stock - drift) / stretch
             for x0, x1 in split_at(piece, self.bearing_lines((0.0, band[0])), longest, brief.shop.shortest_member):
-                # Plumb cuts slant in local terms; on a fall the long point at the start is on the upper edge.
-                shift = drift if rise < 0 else 0.0
-                origin = (
-                    x0 - direction[0] * shift,
-                    slope.below(x0, stock.width) - direction[1] * shift,
-                    self._layer.z1 - stock.thickness,
-                )
-                frame = Frame(origin, direction, (-direction[1], direction[0], 0.0))
-                length = (x1 - x0) * stretch + drift
+                low = slope.below(x0, stock.width)
+                frame, length, cut = plumb_board(x0, x1, low, rise, stock.width, self._layer.z1 - stock.thickness)
                 self._place(f"{name}@{self._at(x0)}", stock, length, frame, why, None, (), cut)
+
+    def rake(self, name: str, row: Row, span: Span, why: Why, stock: Stock) -> None:
+        """Straps along a row that rises or falls, over `span` and between what is laid already, joined on studs."""
+        brief, stretch = self.brief, hypot(1.0, row.tangent)
+        span = (max(span[0], brief.strap_span[0]), min(span[1], brief.strap_span[1]))
+        cuts = [*self._walls, *row.beyond(brief.height, span)]
+        cuts += [row.stretch(strap.y, strap.x) for strap in self._laid]
+        cuts += [row.stretch((hole.y0, hole.y1), (hole.x0, hole.x1)) for hole in brief.openings]
+        for obstacle in self._obstacles:
+            near = obstacle.stretch(0, row.heights(span)) if obstacle.cuts_rows else None
+            taken = near and obstacle.stretch(0, row.heights(near))
+            if taken:
+                cuts.append(taken)
+        longest = (brief.shop.longest_stock - abs(row.tangent) * stock.width) / stretch
+        for piece in subtract(span, cuts):
+            lines = self.bearing_lines(row.heights(piece))
+            for x0, x1 in split_at(piece, lines, longest, brief.shop.shortest_member):
+                low = row.middle(x0) - row.half
+                frame, length, cut = plumb_board(
+                    x0, x1, low, row.tangent, stock.width, self._layer.z1 - stock.thickness
+                )
+                self._place(f"{name}@{self._at(x0)}", stock, length, frame, why, None, (), cut)
+            self._raked.append((row, piece))
 
     def stand(self, name: str, x: float, span: Span, why: Why) -> None:
         """Upright straps with their left edge at x, over `span` of heights, fitted between what is laid.
@@ -160,6 +177,7 @@ class StrapLayer:
         span = (max(span[0], 0.0), min(span[1], self._ceiling(across)))
         cuts = [(hole.y0, hole.y1) for hole in brief.openings if overlap((hole.x0, hole.x1), across) > _EPS]
         cuts += [strap.y for strap in self._laid if overlap(strap.x, across) > _EPS]
+        cuts += [row.heights(across) for row, piece in self._raked if overlap(piece, across) > _EPS]
         for obstacle in self._obstacles:
             taken = obstacle.stretch(1, across) if obstacle.cuts_columns else None
             if taken:

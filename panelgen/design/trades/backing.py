@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.catalog.trades import TradeBacking
+from panelgen.design.bays.footprints import Footprint, footprint_of
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.extents import Extent, extent_of
+from panelgen.design.framing.raked import Row
 from panelgen.design.intervals import overlap, subtract
 from panelgen.design.walls.junctions import ResolvedWall
 from panelgen.model import Finding, LayerKind, Member, Severity
@@ -34,7 +37,8 @@ _GAP = 100.0
 class TradeRow:
     """A row that must be backed once the panel is built, wall coordinates, mm.
 
-    `height` is its middle; None for a board up to the top, whose upper edge and corners are looked at.
+    `height` is its middle, at its start where it rises to `end_height`; None for a board up to the top, whose upper
+    edge and corners are looked at.
     """
 
     id: str
@@ -44,6 +48,12 @@ class TradeRow:
     height: float | None
     is_board: bool
     source: str
+    end_height: float | None = None
+
+    @property
+    def rises(self) -> bool:
+        """Whether it rises or falls."""
+        return self.end_height is not None and self.end_height != self.height
 
 
 def trade_rows(
@@ -70,7 +80,7 @@ def trade_rows(
                 backing.extend(_requests(trade, row, span, height, words, is_strapped))
             if is_strapped or trade.hang == "board":
                 at = height if has_height else None
-                found = TradeRow(trade.id, words, trade.face, span, at, trade.hang == "board", source)
+                found = TradeRow(trade.id, words, trade.face, span, at, trade.hang == "board", source, trade.end_height)
                 rows.setdefault(trade.wall, []).append(found)
     return tuple(backing), rows, tuple(findings)
 
@@ -96,6 +106,7 @@ def _requests(
             start=span[0],
             end=span[1],
             height=height,
+            end_height=trade.end_height,
             kind=kind,
             face=trade.face,
             stock=row.stock,
@@ -130,20 +141,28 @@ def unbacked(
         own = [row for row in rows if row.face == face]
         wood = _wood_at(brief, members, face) if own else []
         for row in own:
-            findings.extend(_along(brief, wood, row))
+            findings.extend(_up(brief, members, row) if row.rises else _along(brief, wood, row))
             if row.is_board:
                 findings.extend(_at_edges(brief, wood, row, rules))
     return tuple(findings)
 
 
 def _wood_at(brief: PanelBrief, members: Sequence[Member], face: str) -> list[Extent]:
+    """The boxes around the sticks that `_sticks_at` finds."""
+    return [extent_of(member) for member in _sticks_at(brief, members, face)]
+
+
+def _sticks_at(brief: PanelBrief, members: Sequence[Member], face: str) -> list[Member]:
     """The sticks a fastener finds from a face: the straps of a service cavity, or the framing behind that face."""
     straps = next((layer.name for layer in brief.layers if layer.kind is LayerKind.STRAPPING), None)
     if straps is not None and face == "inner":
-        return [extent_of(member) for member in members if member.layer == straps]
-    found = [extent_of(member) for member in members if member.layer != straps]
+        return [member for member in members if member.layer == straps]
     depth = brief.framing_depth
-    return [box for box in found if (box.z0 < _EPS if face == "inner" else box.z1 > depth - _EPS)]
+
+    def is_there(box: Extent) -> bool:
+        return box.z0 < _EPS if face == "inner" else box.z1 > depth - _EPS
+
+    return [member for member in members if member.layer != straps and is_there(extent_of(member))]
 
 
 def _along(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow) -> Iterator[Finding]:
@@ -165,6 +184,34 @@ def _along(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow) -> Iterator
         why = f"opening {opening.id} is in the way" if opening else "something is in the way"
         words = f"{row.words} lacks backing for {x1 - x0:.0f} mm at {height:.0f} mm: {why}"
         yield _gap(brief, row, words, ((x0 + x1) / 2, height), x1 - x0)
+
+
+def _up(brief: PanelBrief, members: Sequence[Member], row: TradeRow) -> Iterator[Finding]:
+    """Stretches without wood of a row that rises or falls."""
+    if row.height is None or row.end_height is None:
+        return
+    (start, end), first = row.span, brief.wall_start
+    line = Row((start - first, row.height), (end - first, row.end_height), 0.0)
+    lo, hi = start - first, end - first
+    span = (max(0.0, brief.strap_span[0], lo), min(brief.length, brief.strap_span[1], hi))
+    walls = [tee.span for tee in brief.tees if tee.inner_face == (row.face == "inner")]
+    backed = [_held(footprint_of(member), line) for member in _sticks_at(brief, members, row.face)]
+    for x0, x1 in subtract(span, [*backed, *walls], _GAP):
+        x = (x0 + x1) / 2
+        words = f"{row.words} lacks backing for {x1 - x0:.0f} mm along its slope: something is in the way"
+        yield _gap(brief, row, words, (x, line.middle(x)), x1 - x0)
+
+
+def _held(stick: Footprint, line: Row) -> Span:
+    """Where along a sloping line a stick lies behind it, with wood above and below; nowhere if not all along itself."""
+    xs = [x for x, _ in stick.ring]
+    across = (min(xs), max(xs))
+    low0, low1, high0, high1 = stick.edges(*across)
+    inside = all(
+        low <= line.middle(x) - _BAND + _EPS and high >= line.middle(x) + _BAND - _EPS
+        for x, low, high in ((across[0], low0, high0), (across[1], low1, high1))
+    )
+    return across if inside else (-inf, -inf)
 
 
 def _at_edges(brief: PanelBrief, wood: Sequence[Extent], row: TradeRow, rules: RuleSet) -> Iterator[Finding]:

@@ -81,9 +81,8 @@ def bad_backing(survey: Survey) -> Iterator[Fault]:
         for field, x in (("start", backing.start), ("end", backing.end)):
             if not -TOLERANCE <= x <= wall.length + TOLERANCE:
                 yield _beyond(survey, wall, ("backing", n, field), x, what)
-        room = min(wall.top_at(backing.start), wall.top_at(backing.end))
-        if backing.height > room + TOLERANCE:
-            yield _above(survey, wall, ("backing", n, "height"), backing.height, room, what)
+        ends = (backing.start, backing.end)
+        yield from _over_top(survey, wall, ("backing", n), ends, (backing.height, backing.end_height), what)
 
 
 def bad_trades(survey: Survey) -> Iterator[Fault]:
@@ -97,11 +96,25 @@ def bad_trades(survey: Survey) -> Iterator[Fault]:
         for field, x in zip(("start", "end"), span, strict=True):
             if not -TOLERANCE <= x <= wall.length + TOLERANCE:
                 yield _beyond(survey, wall, ("trades", n, field), x, what)
+        if trade.height is not None:
+            yield from _over_top(survey, wall, ("trades", n), span, (trade.height, trade.end_height), what)
+            continue
         room = min(wall.top_at(span[0]), wall.top_at(span[1]))
         heights = [row.height for row in survey.catalog.trade_backing if row.trade == trade.hang]
-        height = trade.height or max((one for one in heights if one < math.inf), default=0.0)
+        height = max((one for one in heights if one < math.inf), default=0.0)
         if height > room + TOLERANCE:
-            yield _above(survey, wall, ("trades", n, "height" if trade.height else "hang"), height, room, what)
+            yield _above(survey, wall, ("trades", n, "hang"), height, room, what)
+
+
+def _over_top(
+    survey: Survey, wall: Wall, path: Path, ends: tuple[float, float], heights: tuple[float, float | None], what: str
+) -> Iterator[Fault]:
+    """Rows that are above their wall at an end; a level one must be below the top at both."""
+    tops = [wall.top_at(x) for x in ends]
+    rooms = (min(tops), math.inf) if heights[1] is None else (tops[0], tops[1])
+    for field, height, room in zip(("height", "end_height"), heights, rooms, strict=True):
+        if height is not None and height > room + TOLERANCE:
+            yield _above(survey, wall, (*path, field), height, room, what)
 
 
 def _off_wall(
