@@ -9,7 +9,7 @@ import shapely
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.framing.sticks import Stock, stock_of
 from panelgen.design.limits import shop_limits
-from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side
+from panelgen.design.roofs.brief import RoofBrief, RoofHole, Side, opening_plies
 from panelgen.design.roofs.doubts import spliced_lines
 from panelgen.design.roofs.parts import layout_of
 from panelgen.design.roofs.pitch import Pitch
@@ -114,7 +114,7 @@ def brief_of(spec: HouseSpec, patch: Patch, label: str, catalog: Catalog, rules:
             for a, b in segments(plane.footprint)
             if max(abs(a[1]), abs(b[1])) < _SAME and a[0] < b[0]
         ),
-        holes=tuple(_holes(plane, patch, pitch, span, max(layer.z1 for layer in layers))),
+        holes=tuple(_holes(plane, patch, pitch, rafter, rules, max(layer.z1 for layer in layers))),
         bearings=tuple(_bearings(plane, patch, pitch, span)),
         layers=layers,
         assembly=assembly,
@@ -142,18 +142,21 @@ def _board(line: RoofLine, roof: RoofSpec, rafter: Stock, catalog: Catalog) -> S
     return rafter if named is None else stock_of(catalog, named, rafter.species, rafter.grade)
 
 
-def _holes(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float], top: float) -> list[RoofHole]:
-    """The openings of a plane that lie between the ends of a panel, whose sheathing ends at panel z `top`."""
-    holes = []
+def _holes(
+    plane: RoofPlane, patch: Patch, pitch: Pitch, rafter: Stock, rules: RuleSet, top: float
+) -> Iterator[RoofHole]:
+    """The openings of a plane that lie in a panel with their headers; its sheathing ends at panel z `top`."""
+    area = shapely.Polygon([side.start for side in patch.sides]).buffer(_SAME)
     for opening in plane.roof.openings:
         (x, y), (width, length) = opening.at, opening.size
         low, high = x - width / 2, x + width / 2
-        lowest, highest = (pick(side.start[1] for side in patch.sides) * pitch.secant for pick in (min, max))
-        if opening.edge == plane.edge and low >= span[0] and high <= span[1] and lowest < y < highest:
+        headers = opening_plies(rules, opening) * rafter.thickness
+        foot = plane.pitch.run_at(y - length / 2 - headers, pitch.depth)
+        head = plane.pitch.run_at(y + length / 2 + headers)
+        if opening.edge == plane.edge and area.contains(shapely.box(low, foot, high, head)):
             up = (y - length / 2 - pitch.base, y + length / 2 - pitch.base)
             runs = None if opening.dormer is None else (pitch.run_at(up[0], top), pitch.run_at(up[1], top))
-            holes.append(RoofHole(opening, (low - patch.x0, high - patch.x0), up, runs))
-    return holes
+            yield RoofHole(opening, (low - patch.x0, high - patch.x0), up, runs)
 
 
 def _bearings(plane: RoofPlane, patch: Patch, pitch: Pitch, span: tuple[float, float]) -> Iterator[Bearing]:
@@ -173,7 +176,8 @@ def _lost_openings(roof: RoofSpec, planes: Sequence[RoofPlane], briefs: Sequence
         Finding(
             "roof.opening",
             Severity.STOP,
-            f"opening {opening.id} is not within one panel of the plane over edge {opening.edge}: move it or a joint",
+            f"opening {opening.id} is not within one panel of the plane over edge {opening.edge} with its "
+            "headers: move it or a joint",
             parts=(opening.id,),
             house_point=next((plane.frame.origin for plane in planes if plane.edge == opening.edge), None),
             source="spec roofs.openings",

@@ -126,7 +126,8 @@ def _lowest_inner(brief: RoofBrief, face: Layer) -> float:
 def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: SheetProduct) -> Iterator[tuple[int, Span]]:
     """The rows that the area reaches into and their numbers, the same in all panels of the plane.
 
-    Each is as wide as a sheet from `start` up; the last joint comes down where the top row would be a narrow strip.
+    Each is as wide as a sheet from `start` up; the last joint comes down where the top row would be a narrow strip, and
+    in a panel that ends below the others where its own would be too narrow to be cut.
     """
     _, low, _, high = area.bounds
     width = max(width for width, _ in product.sizes)
@@ -136,6 +137,9 @@ def _rows(brief: RoofBrief, face: Layer, area: Any, start: float, product: Sheet
     heights = [start + n * width for n in range(ceil((top - start - _EPS) / width))]
     if len(heights) > 1 and top - heights[-1] < LEAST_STRIP:
         heights[-1] = top - LEAST_STRIP
+    below = [n for n, height in enumerate(heights) if height < high - _EPS]
+    if len(below) > 1 and high - heights[below[-1]] < _LEAST_PIECE:
+        heights[below[-1]] = high - LEAST_STRIP
     for number, row in enumerate(pairwise([*heights, max(top, high) + 1.0])):
         if row[0] < high - _EPS and row[1] > low + _EPS:
             yield number, row

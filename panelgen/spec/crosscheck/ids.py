@@ -24,14 +24,13 @@ def repeated_ids(survey: Survey) -> Iterator[Fault]:
     yield from _repeated("opening of a floor or ceiling", _deck_openings(survey))
     yield from _repeated("roof", _numbered("roofs", [roof.id for roof in house.roofs]))
     yield from _repeated("truss row", _numbered("trusses", [truss.id for truss in house.trusses]))
-    yield from _repeated(
-        "roof opening",
-        [
-            (("roofs", n, "openings", k, "id"), opening.id)
+    for what, section in (("roof opening", "openings"), ("purlin", "purlins")):
+        places = [
+            (("roofs", n, section, k, "id"), one.id)
             for n, roof in enumerate(house.roofs)
-            for k, opening in enumerate(roof.openings)
-        ],
-    )
+            for k, one in enumerate(getattr(roof, section))
+        ]
+        yield from _repeated(what, places)
     yield from _repeated("post", _numbered("posts", [post.id for post in house.posts]))
     yield from _repeated("backing", _numbered("backing", [backing.id for backing in house.backing]))
     yield from _repeated("trade", _numbered("trades", [trade.id for trade in house.trades]))

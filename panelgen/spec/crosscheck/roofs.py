@@ -88,7 +88,8 @@ def _edges(path: Path, roof: RoofSpec, known: list[str]) -> Iterator[Fault]:
                 yield unknown((*path, section, n, "edge"), "edge", one.edge, known)
     if known and all(roof.edge(name).kind == "gable" for name in known):
         yield Fault((*path, "edges"), "every edge is a gable, and no plane can rise", "make one of them an eave")
-    for n, opening in enumerate(roof.openings):
-        if roof.edge(opening.edge).kind == "gable":
-            words = f"edge {opening.edge} is a gable, which has no plane"
-            yield Fault((*path, "openings", n, "edge"), words, "name the eave below the opening")
+    for section, what in (("openings", "opening"), ("purlins", "purlin"), ("joints", "joint")):
+        for n, one in enumerate(getattr(roof, section)):
+            if roof.edge(one.edge).kind == "gable":
+                words = f"edge {one.edge} is a gable, which has no plane"
+                yield Fault((*path, section, n, "edge"), words, f"name the eave below the {what}")

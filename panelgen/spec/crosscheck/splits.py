@@ -77,12 +77,8 @@ def bad_deck_joints(survey: Survey) -> Iterator[Fault]:
 
 
 def bad_roof_joints(survey: Survey) -> Iterator[Fault]:
-    """A joint of a roof is on an edge that has a plane, off openings and stretches without joints, and given once."""
+    """A joint of a roof is off openings and stretches without joints, and given once."""
     for n, roof in enumerate(survey.house.roofs):
-        for k, joint in enumerate(roof.joints):
-            if roof.edge(joint.edge).kind == "gable":
-                words = f"edge {joint.edge} is a gable, which has no plane"
-                yield Fault(("roofs", n, "joints", k, "edge"), words, "name the eave below the joint")
         for edge in dict.fromkeys(joint.edge for joint in roof.joints):
             joints = [(k, one) for k, one in enumerate(roof.joints) if one.edge == edge]
             stretches = [(k, one) for k, one in enumerate(roof.no_joints) if one.edge == edge]

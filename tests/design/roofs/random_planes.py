@@ -54,7 +54,12 @@ def random_roof(seed: int) -> HouseSpec:
         roof.append(
             "openings: [" + ", ".join(f"{{id: K, edge: w0, at: {list(at)}, size: {sizes}}}" for at in holes) + "]"
         )
-    purlins = [(edge, run) for edge in (0, 2) for run in (1600, 2900) if kind != "ell" and rng.random() < 0.4]
+    purlins = [
+        (edge, run)
+        for edge in (0, 2)
+        for run in (1600, 2900)
+        if kind != "ell" and edge not in gables and rng.random() < 0.4
+    ]
     rows = ", ".join(f"{{id: P{n}, edge: w{edge}, at: {run}, width: 90}}" for n, (edge, run) in enumerate(purlins))
     roof.append(f"purlins: [{rows}]")
     if rng.random() < 0.2 and not holes:

@@ -9,8 +9,9 @@ import pytest
 import shapely
 
 from panelgen.catalog import Catalog
-from panelgen.model import Panel, Role
-from tests.design.roofs.houses import BOX, ELL, panels_of
+from panelgen.envelope.closing import closing
+from panelgen.model import Barrier, Panel, Role
+from tests.design.roofs.houses import BOX, ELL, house_of, panels_of
 
 GABLES = "edges: [{edge: w1, kind: gable}, {edge: w3, kind: gable}]"
 RULES = Catalog.default().rules("irc-2021")
@@ -116,3 +117,11 @@ def test_the_rules_that_nail_roofs_are_the_edition() -> None:
     row = RULES.sheet_nailing(15 / 32 * 25.4, "roof")
     assert row.fastener == "8d common"
     assert (row.edge_spacing, row.field_spacing) == pytest.approx((6 * 25.4, 12 * 25.4))
+
+
+@pytest.mark.parametrize("edges", ["", "edges: [{edge: w4, kind: gable}]"])
+def test_a_wing_whose_ridge_is_just_above_a_row_of_sheets_is_closed(edges: str) -> None:
+    """22 mm of the row above, which nobody cuts: its sheets end lower, and those above are as wide as any."""
+    ring = [(0.0, 0.0), (6200.0, 0.0), (6200.0, 4500.0), (2500.0, 4500.0), (2500.0, 6500.0), (0.0, 6500.0)]
+    house = house_of(ring, f"rise: 6 in, {edges}")
+    assert len(closing(house, Barrier.AIR, Catalog.default()).open.edge) == 0

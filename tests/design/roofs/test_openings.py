@@ -49,8 +49,11 @@ def test_cut_rafters_stop_square_at_the_headers_and_sheets_leave_the_hole() -> N
         assert inside == []
 
 
-def test_an_opening_outside_its_plane_stops() -> None:
-    house = house_of(BOX, "rise: 6 in, openings: [{id: K, edge: w0, at: [100000, 1800], size: [600, 900]}]")
+@pytest.mark.parametrize("at", ["[100000, 1800]", "[1500, 1800]", "[5000, 3000]", "[5000, 450]"])
+def test_an_opening_outside_its_plane_stops(at: str) -> None:
+    """Beyond the plane, over its hip, over its ridge, and so low that the header would meet the fascia."""
+    roof = f"rise: 6 in, overhang: 0, openings: [{{id: K, edge: w0, at: {at}, size: [600, 900]}}]"
+    house = house_of(BOX, roof)
     (finding,) = [f for f in house.findings if f.code == "roof.opening"]
     assert finding.severity is Severity.STOP
 

@@ -57,6 +57,12 @@ def test_a_roof_takes_its_footprint_from_the_outline() -> None:
             "edge S is a gable, which has no plane",
         ),
         (
+            ("level: '1', assembly: roof, edges: [{edge: S, kind: gable}], "
+            "purlins: [{id: p, edge: N, at: 2000, width: 90}, {id: q, edge: S, at: 2000, width: 90}]"),
+            "roofs[0].purlins[1].edge",
+            "edge S is a gable, which has no plane",
+        ),
+        (
             ("level: '1', assembly: roof, openings: [{id: o, edge: S, at: [2000, 1000], size: [600, 900]}], "
             "joints: [{edge: N, at: 2000}, {edge: S, at: 1800}]"),
             "roofs[0].joints[1].at",
