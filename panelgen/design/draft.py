@@ -136,9 +136,9 @@ class Draft:
         cassettes = [one for one in self.cassettes if labels is None or one.panel.label in labels]
         decks = design_cassettes(cassettes, self.rules, self.requests, self.catalog)
         dormers = design_dormers(self.dormers, self.rules, self.requests, self.catalog, labels)
-        return self._in_order([*walls, *decks, *roofs, *dormers])
+        return self.in_order([*walls, *decks, *roofs, *dormers])
 
-    def _in_order(self, panels: Iterable[Panel]) -> tuple[Panel, ...]:
+    def in_order(self, panels: Iterable[Panel]) -> tuple[Panel, ...]:
         """Panels as they are set: level by level the floor, the walls on it, the ceiling, the roof, and its dormers."""
         levels = list(dict.fromkeys(one.wall.level.id for one in self.walls))
         return tuple(

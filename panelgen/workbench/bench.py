@@ -12,16 +12,19 @@ import ipywidgets
 
 from panelgen import api
 from panelgen.errors import BadValueError, GeometryError, PanelgenError
-from panelgen.model import Finding
+from panelgen.model import Finding, truss_rows
 from panelgen.units import format_length
 from panelgen.view.themes import Theme
+from panelgen.view.trusses import row_label
 from panelgen.view.widget import PanelView
 from panelgen.workbench import showing
+from panelgen.workbench.covers import truss_row
 from panelgen.workbench.desk import Desk
 from panelgen.workbench.fields import Control, Sliders, written_length
-from panelgen.workbench.focus import Thing, thing_of, things
+from panelgen.workbench.focus import thing_of, things
 from panelgen.workbench.jobs import Job
 from panelgen.workbench.session import Session
+from panelgen.workbench.things import Controls, Thing
 from panelgen.workbench.waysout import Tick
 from panelgen.workbench.work import Work
 
@@ -90,8 +93,8 @@ class Workbench:
         return self._work.words
 
     def open(self, label: str) -> None:
-        """Open a panel in the view and turn to it. Unknown labels change nothing."""
-        if self.session.design.panel(label) is not None:
+        """Open a panel or a row of trusses in the view and turn to it. Unknown labels change nothing."""
+        if label in self._labels():
             self._panel = label
             self.view.panel = label
             self._tell()
@@ -195,7 +198,7 @@ class Workbench:
         self._work.start(words, work, ended)
 
     def _opened(self, change: Any) -> None:
-        if self.session.design.panel(change["new"]) is not None:  # a row of trusses has nothing to turn
+        if change["new"] in self._labels():
             self._panel = change["new"]
         self._tell()
 
@@ -235,7 +238,7 @@ class Workbench:
 
     def _show(self) -> None:
         self.view.show(self.session.house, self.session.findings)
-        if self.session.design.panel(self._panel) is None:
+        if self._panel not in self._labels():
             self._panel = self.session.house.panels[0].label
         self._tell()
 
@@ -249,7 +252,7 @@ class Workbench:
             "height": self._height,
             "tab": self._tab,
             "busy": self._work.state,
-            "panels": [panel.label for panel in session.house.panels],
+            "panels": self._labels(),
             "panel": self._panel,
             "things": [(one.id, one.title) for one in listed],
             "thing": thing.id,
@@ -268,9 +271,16 @@ class Workbench:
             "saved": session.is_saved,
         }
 
+    def _labels(self) -> list[str]:
+        """Whatever can be opened: the panels, then the rows of trusses."""
+        house = self.session.house
+        return [*(panel.label for panel in house.panels), *(row_label(row) for row in truss_rows(house.trusses))]
+
     def _things(self) -> tuple[Thing, ...]:
         home = self.session.design.panel(self._panel)
-        listed = () if home is None else things(self.session.design, home)
+        design = self.session.design
+        rows = truss_row(design.spec, self._panel, Controls(design.spec, design.catalog)) if home is None else ()
+        listed = rows if home is None else things(design, home)
         return tuple(replace(thing, controls=tuple(map(self._sliders.steady, thing.controls))) for thing in listed)
 
     def _control(self, id: str) -> Control | None:

@@ -19,7 +19,7 @@ from panelgen.units import LENGTH_UNITS, MM_PER_INCH, format_length
 
 __all__ = ["Control", "Kind", "Options", "Reach", "Sliders", "controls_of", "length_control", "written_length"]
 
-Kind = Literal["length", "choice", "switch"]
+Kind = Literal["length", "number", "choice", "switch"]
 Options = Callable[[type[BaseModel], str], Sequence[str] | None]
 """The words that a text field may hold, by model and field; None where there is no list of them."""
 
@@ -38,7 +38,8 @@ class Control:
     """One value to turn: `paths` are the places of the spec that it sets, all to the same.
 
     `value` is what the spec holds (lengths in mm, None for nothing), `text` how a person writes it. A length has
-    the ends and the step of its slider, mm; a choice has `choices`. `hint` says where it stands and what it may be.
+    the ends and the step of its slider, mm; a number, which is a mass or a count, is only written; a choice has
+    `choices`. `hint` says where it stands and what it may be.
     """
 
     paths: tuple[Path, ...]
@@ -97,7 +98,7 @@ class Sliders:
 
 
 def controls_of(model: BaseModel, path: Path, unit: str, options: Options, reach: Reach) -> Iterator[Control]:
-    """A control for every field of a model at a path that is a length, a choice or a switch; models in it too."""
+    """A control for every field of a model that is a length, a number, a choice or a switch; of models in it too."""
     for name, place in _schema(type(model)).items():
         value, here = getattr(model, name), (*path, name)
         if isinstance(value, BaseModel):
@@ -107,6 +108,9 @@ def controls_of(model: BaseModel, path: Path, unit: str, options: Options, reach
         plain, optional = _plain(place)
         if plain.get("format") == "length":
             yield length_control((here,), _words(name), value, unit, plain, reach.get(name), optional)
+        elif plain.get("format") == "mass" or (plain.get("type") == "integer" and "enum" not in plain):
+            text = "" if value is None else f"{value:g} kg" if plain.get("format") == "mass" else str(value)
+            yield Control((here,), _words(name), "number", value, text, dotted(here), optional=optional)
         elif plain.get("type") == "boolean":
             yield Control((here,), _words(name), "switch", value, _word(value), dotted(here), optional=optional)
         elif (choices := _choices(plain, options(type(model), name))) and len(choices) > 1:

@@ -1,40 +1,37 @@
-"""What there is to turn about one panel: its wall, layers, openings, services and backing, each with its controls."""
+"""What there is to turn about one panel: its wall or cover, layers, openings, services, backing and seals."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-
-from pydantic import BaseModel
+from dataclasses import replace
 
 from panelgen.model import Panel, Role
 from panelgen.spec.assemblies import FramingLayer, LayerSpec, SheathingLayer
-from panelgen.spec.lines import Path
 from panelgen.spec.services import RunSpec
-from panelgen.workbench.fields import Control, Reach, controls_of, length_control
-from panelgen.workbench.options import options_in
+from panelgen.workbench.covers import cover_of
+from panelgen.workbench.fields import Control
 from panelgen.workbench.redesign import Design
+from panelgen.workbench.things import Controls, Thing
 from panelgen.workbench.walls import wall_place
 
-__all__ = ["Thing", "thing_of", "things"]
+__all__ = ["thing_of", "things"]
 
 _EQUAL = 1e-6  # mm
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
-    """A part of the spec that is turned as one. `note` says what else follows it."""
-
-    id: str
-    title: str
-    controls: tuple[Control, ...]
-    note: str = ""
-
-
 def things(design: Design, panel: Panel) -> tuple[Thing, ...]:
-    """Everything of the spec of a design that shapes a panel, from its wall to what hangs on it."""
+    """Everything of the spec of a design that shapes a panel, from its wall to what hangs on it and seals it."""
     maker = _Maker(design, panel)
-    made = (*maker.wall(), *maker.layers(), *maker.openings(), *maker.runs(), *maker.boxes(), *maker.backing())
+    made = (
+        *maker.wall(),
+        *maker.cover(),
+        *maker.layers(),
+        *maker.openings(),
+        *maker.runs(),
+        *maker.boxes(),
+        *maker.backing(),
+        *maker.seals(),
+    )
     return tuple(thing for thing in made if thing.controls)
 
 
@@ -59,11 +56,15 @@ class _Maker:
 
     def __init__(self, design: Design, panel: Panel) -> None:
         self._spec, self._panel, self._catalog = design.spec, panel, design.catalog
-        self._options = options_in(design.spec, design.catalog)
+        self._controls = Controls(design.spec, design.catalog)
+        self._joints = design.house.joints
         self._place = wall_place(design.spec, panel.wall)
+        self._cover = cover_of(design.spec, panel)
         ends = [wall.start + wall.length for wall in design.house.walls if wall.id == panel.wall]
-        self._along = (0.0, max(ends, default=panel.length))
-        self._up = (0.0, panel.height)
+        self._along = "place along the wall", (0.0, max(ends, default=panel.length))
+        self._up = "height", (0.0, panel.height)
+        if self._cover is not None:
+            self._along, self._up = self._cover.along, self._cover.up
 
     def wall(self) -> Iterator[Thing]:
         """The wall itself, where the panel is of one: what it is made of, and how high it is."""
@@ -72,34 +73,40 @@ class _Maker:
             return
         own = [
             replace(one, value=place.assembly, text=place.assembly, optional=False) if one.label == "assembly" else one
-            for one in self._controls(place.wall, place.path)
+            for one in self._controls.of(place.wall, place.path)
         ]
         level = [
             replace(one, label=f"level {one.label}")
-            for one in self._controls(place.level, place.level_path)
+            for one in self._controls.of(place.level, place.level_path)
             if one.label == "height"
         ]
         note = f"The height is that of every wall of level {place.level.id} that has none of its own."
         yield Thing("wall", f"Wall {self._panel.wall}", (*level, *own), note)
 
+    def cover(self) -> Iterator[Thing]:
+        """The floor, ceiling, roof or dormer itself, where the panel is of one."""
+        if self._cover is not None:
+            yield from self._cover.things(self._panel, self._controls)
+
     def layers(self) -> Iterator[Thing]:
         """The layers of its assembly, from outside to inside."""
-        if self._place is None:
+        name = self._place.assembly if self._place else self._cover.name if self._cover else None
+        if name is None:
             return
-        name = self._place.assembly
         assembly = self._spec.assemblies[name]
         for k, layer in enumerate(assembly.layers):
             title = _layer_title(layer, assembly.outer_sheathing is layer)
-            controls = self._controls(layer, ("assemblies", name, "layers", k))
-            yield Thing(title.lower(), title, controls, f"Every wall of assembly {name} follows.")
+            made = self._controls.of(layer, ("assemblies", name, "layers", k))
+            controls = tuple(one for one in made if self._place or one.label != "top plates")
+            yield Thing(title.lower(), title, controls, f"Every panel of assembly {name} follows.")
 
     def openings(self) -> Iterator[Thing]:
         """The openings in the panel, each with the unit that fills it."""
         here = {opening.id for opening in self._panel.openings}
         for k, opening in enumerate(self._spec.openings):
             if opening.id in here:
-                own = self._controls(opening, ("openings", k), {"center": self._along, "sill": self._up})
-                unit = self._controls(self._spec.unit_types[opening.type], ("unit_types", opening.type))
+                own = self._controls.of(opening, ("openings", k), {"center": self._along[1], "sill": self._up[1]})
+                unit = self._controls.of(self._spec.unit_types[opening.type], ("unit_types", opening.type))
                 note = f"Size and clearance are those of every {opening.type}."
                 yield Thing(f"opening {opening.id}", f"Opening {opening.id}", (*own, *unit), note)
 
@@ -108,7 +115,7 @@ class _Maker:
         here = {part.run for part in self._panel.runs}
         for k, run in enumerate(self._spec.runs):
             if run.id in here:
-                own = [self._of_family(one) for one in self._controls(run, ("runs", k))]
+                own = [self._of_family(one) for one in self._controls.of(run, ("runs", k))]
                 controls = (*self._points(run, k), *own)
                 yield Thing(f"run {run.id}", f"Run {run.id}, {run.system}", controls)
 
@@ -117,24 +124,29 @@ class _Maker:
         here = {box.id for box in self._panel.boxes}
         for k, box in enumerate(self._spec.boxes):
             if box.id in here:
-                places = (("place along the wall", self._along), ("height", self._up))
                 at = [
-                    length_control((("boxes", k, "at", axis),), label, box.at[axis], self._spec.unit, reach=reach)
-                    for axis, (label, reach) in enumerate(places)
+                    self._controls.length((("boxes", k, "at", axis),), label, box.at[axis], reach)
+                    for axis, (label, reach) in enumerate((self._along, self._up))
                 ]
-                yield Thing(f"box {box.id}", f"Box {box.id}", (*at, *self._controls(box, ("boxes", k))))
+                yield Thing(f"box {box.id}", f"Box {box.id}", (*at, *self._controls.of(box, ("boxes", k))))
 
     def backing(self) -> Iterator[Thing]:
         """The backing in the panel."""
         first, last = self._panel.wall_start, self._panel.wall_start + self._panel.length
-        reach = {"start": self._along, "end": self._along, "height": self._up}
+        reach = {"start": self._along[1], "end": self._along[1], "height": self._up[1]}
         for k, backing in enumerate(self._spec.backing):
             if backing.wall == self._panel.wall and backing.end > first and backing.start < last:
-                controls = self._controls(backing, ("backing", k), reach)
+                controls = self._controls.of(backing, ("backing", k), reach)
                 yield Thing(f"backing {backing.id}", f"Backing {backing.id}", controls, f"For: {backing.reason}.")
 
-    def _controls(self, model: BaseModel, path: Path, reach: Reach | None = None) -> tuple[Control, ...]:
-        return tuple(controls_of(model, path, self._spec.unit, self._options, reach or {}))
+    def seals(self) -> Iterator[Thing]:
+        """The entries of the spec that seal joints of the panel."""
+        here = {joint.kind for joint in self._joints if self._panel.label in joint.panels}
+        for k, seal in enumerate(self._spec.seals):
+            if seal.joint in here if seal.between is None else self._panel.label in seal.between:
+                what = f"{seal.joint} joints" if seal.between is None else " and ".join(seal.between)
+                note = "Later entries win." if len(self._spec.seals) > 1 else ""
+                yield Thing(f"seal {k + 1}", f"Seal of {what}", self._controls.of(seal, ("seals", k)), note)
 
     def _of_family(self, control: Control) -> Control:
         """The sizes of a run narrowed down to those that are made as the one it has."""
@@ -148,7 +160,7 @@ class _Maker:
         """Controls of the points of a run that is drawn in the wall; one drawn in the house has none."""
         if run.wall is None:
             return
-        for axis, name, reach in ((1, "height", self._up), (0, "place along the wall", self._along)):
+        for axis, (name, reach) in ((1, self._up), (0, self._along)):
             lots: list[tuple[float, list[int]]] = []
             for number, point in enumerate(run.path):
                 value = float(point[axis])
@@ -160,7 +172,7 @@ class _Maker:
             for value, numbers in lots:
                 label = name if len(lots) == 1 else f"{name}, {_points_named(numbers)}"
                 paths = tuple(("runs", k, "path", number, axis) for number in numbers)
-                yield length_control(paths, label, value, self._spec.unit, reach=reach)
+                yield self._controls.length(paths, label, value, reach)
 
 
 def _layer_title(layer: LayerSpec, is_outer: bool) -> str:

@@ -1,7 +1,7 @@
 """A house designed and checked, and the next one after a change of its spec: only what the change touches is redone.
 
 What a panel is asked to be is its brief, with the runs, boxes and sleeves that come near it. Panels of which none of
-that changed are kept. Where the change goes further than panels, as with another height, the whole house is redone.
+that changed are kept, also where others come or go. Only what every panel hangs on has the whole house redone.
 """
 
 from __future__ import annotations
@@ -16,11 +16,16 @@ from panelgen.design.house import house_of
 from panelgen.model import Finding, House, Panel, Waiver
 from panelgen.spec import HouseSpec
 from panelgen.workbench.recheck import Alone, looked_at
-from panelgen.workbench.touched import stand_alike, touched
+from panelgen.workbench.touched import Difference
 
 __all__ = ["Design"]
 
-_PARTS = frozenset({"assemblies", "unit_types", "openings", "runs", "sleeves", "boxes", "backing", "waivers", "levels"})
+_PARTS = frozenset(
+    {
+        "assemblies", "unit_types", "openings", "runs", "sleeves", "boxes", "backing", "waivers", "levels",
+        "floors", "ceilings", "roofs", "trusses", "seals",
+    }
+)  # fmt: skip
 """What of a spec may change while the rest of the house can be kept."""
 
 
@@ -59,17 +64,20 @@ class Design:
         ):
             return Design.of(spec)
         draft = Draft.of(spec, self.catalog, self.draft)
-        if not stand_alike(self.draft, draft):
-            return Design.of(spec)
-        redone = touched(self.draft, draft)
-        made = {panel.label: panel for panel in draft.panels(redone)} if redone else {}
-        house = replace(
-            self.house,
-            panels=tuple(made.get(panel.label, panel) for panel in self.house.panels),
-            runs=draft.requests.runs,
-            fittings=draft.requests.fittings,
-            waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
-        )
+        difference = Difference.between(self.draft, draft)
+        redone = difference.touched
+        made = {panel.label: panel for panel in (*self.house.panels, *draft.panels(redone))}
+        panels = draft.in_order(made[label] for label in difference.labels)
+        if difference.stands_alike:
+            house = replace(
+                self.house,
+                panels=panels,
+                runs=draft.requests.runs,
+                fittings=draft.requests.fittings,
+                waivers=tuple(Waiver(w.code, w.part, w.reason, w.decided_by) for w in spec.waivers),
+            )
+        else:
+            house = house_of(spec, draft, panels)
         findings = looked_at(self.house, self.findings, house, redone, self.catalog, self.alone) if quick else ()
         new = replace(self, spec=spec, draft=draft, house=house, findings=findings, redone=redone, is_settled=False)
         return new if quick else new.settled()

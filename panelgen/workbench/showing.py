@@ -23,7 +23,7 @@ def control_state(control: Control) -> dict[str, Any]:
     return {
         "id": control.id,
         "label": control.label,
-        "kind": "choice" if control.kind == "switch" else control.kind,
+        "kind": {"switch": "choice", "number": "length"}.get(control.kind, control.kind),
         "text": control.text,
         "hint": control.hint,
         "steps": control.steps,

@@ -8,7 +8,8 @@ from panelgen.errors import SpecError
 from panelgen.units import parse_length
 from panelgen.workbench import Session
 from panelgen.workbench.fields import Control, written_length
-from panelgen.workbench.focus import Thing, thing_of, things
+from panelgen.workbench.focus import thing_of, things
+from panelgen.workbench.things import Thing
 from tests.workbench.examples import FAULTY, ONE_WALL, SPACING
 
 
