@@ -9,6 +9,7 @@ from math import ceil, dist
 from panelgen.design.brief import Span
 from panelgen.design.extents import Extent, extent_of, is_upright
 from panelgen.design.floors.brief import CassetteBrief
+from panelgen.design.floors.ceiling_lines import ceiling_lines
 from panelgen.design.floors.outline import WallBand
 from panelgen.design.floors.stocks import BLOCKS_APART, NAILERS_APART
 from panelgen.design.framing.sticks import Stock, flat, on_edge
@@ -28,6 +29,7 @@ _BEARING = Why("block.bearing", "holds the joists upright over a wall that carri
 _JOINT = Why("block.joint", "closes the cassette over the wall where joists meet, and holds them upright", "IRC R502.7")
 _UNDER = Why("block.under-wall", "carries a wall that stands between two joists", "IRC R502.4")
 _OVER = Why("block.over-wall", "takes the top of a wall between two joists, and the ceiling beside it", _PRACTICE)
+_BESIDE = Why("block.ceiling-line", "takes the edge of the ceiling beside a wall that a joist runs over", _PRACTICE)
 
 
 class _Placing:
@@ -96,6 +98,17 @@ class _Placing:
             for stands, box in self._sticks
         )
 
+    def bare_lines(self, band: WallBand) -> list[Span]:
+        """The lines beside a wall where the edge of a ceiling finds no joist."""
+        along = (band.rect[1], band.rect[3])
+        joists = [box.x for stands, box in self._sticks if stands and overlap(box.y, along) > _EPS]
+        return [
+            line
+            for line in ceiling_lines(band, self.brief.panel.assembly)
+            if overlap(line, (0.0, self.brief.panel.length)) > line[1] - line[0] - _EPS
+            and all(overlap(line, across) < line[1] - line[0] - _EPS for across in joists)
+        ]
+
     def _id(self, name: str, x: float, y: float) -> str:
         panel = self.brief.panel
         return f"{panel.wall.id}/{name}@{round(panel.wall_start + x)}-{round(panel.wall_base + y)}"
@@ -143,9 +156,17 @@ def blocks(
             for y in _places(band, common.thickness, BLOCKS_APART):
                 placing.full(f"block-under-{band.wall}", common, y, _across(band), _UNDER)
     for band in brief.below:
-        if band.is_along and not placing.is_carried(band):
+        if not band.is_along:
+            continue
+        if placing.is_carried(band):
+            lines = placing.bare_lines(band)
+            name, why = f"edge-nailer-{band.wall}", _BESIDE
+        else:
+            lines = [_across(band)]
+            name, why = f"nailer-{band.wall}", _OVER
+        for line in lines:
             for y in _places(band, brief.stocks.nailer.width, NAILERS_APART):
-                placing.nailer(f"nailer-{band.wall}", y + brief.stocks.nailer.width / 2, _across(band), _OVER)
+                placing.nailer(name, y + brief.stocks.nailer.width / 2, line, why)
     return tuple(placing.placed), tuple(placing.findings)
 
 

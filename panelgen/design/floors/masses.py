@@ -14,6 +14,7 @@ import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import Span
+from panelgen.design.floors.ceiling_lines import ceiling_lines
 from panelgen.design.floors.outline import Deck, WallBand
 from panelgen.design.floors.stocks import BLOCKS_APART, NAILERS_APART, Stocks
 from panelgen.design.framing.sticks import Stock, stock_of
@@ -118,8 +119,16 @@ class CellMasses:
                 each = 2.0 if band.bearing else bay / BLOCKS_APART
                 yield band, each * _section(stocks.joist)
         for band in self._deck.below:
-            if band.is_along and not self._is_carried(band):
-                yield band, bay * _section(stocks.nailer) / NAILERS_APART
+            if band.is_along:
+                rows = self._bare_lines(band) if self._is_carried(band) else 1
+                yield band, rows * bay * _section(stocks.nailer) / NAILERS_APART
+
+    def _bare_lines(self, band: WallBand) -> int:
+        """How many lines beside a wall, inside the field, have no joist on layout for the edge of a ceiling."""
+        ends, half = (float(self._x0.min()), float(self._x1.max())), self._stocks.joist.thickness / 2
+        lines = [line for line in ceiling_lines(band, self._deck.assembly) if ends[0] < line[0] and line[1] < ends[1]]
+        nearest = [(line, round(sum(line) / 2 / self._spacing) * self._spacing) for line in lines]
+        return sum(at - half > line[0] or at + half < line[1] for line, at in nearest)
 
     def _is_carried(self, band: WallBand) -> bool:
         """Whether a joist on layout stands under or over a wall, or an edge joist may."""

@@ -10,6 +10,7 @@ import pytest
 
 from panelgen.catalog import Catalog
 from panelgen.checks import check_house
+from panelgen.design.extents import extent_of
 from panelgen.design.house import design
 from panelgen.geometry.boxes import Boxes, overlapping
 from panelgen.model import House, Member, Panel, PanelKind, Role
@@ -215,3 +216,21 @@ def test_an_opening_at_an_edge_has_no_room_for_its_sticks() -> None:
     tight = {"id": "S1", "at": [5 * FOOT, 40.0], "size": [900.0, 2000.0]}
     house = design(floored(openings=[tight]))
     assert "opening.crowded" in {finding.code for panel in house.panels for finding in panel.findings}
+
+
+def test_the_board_below_finds_wood_beside_walls_that_joists_run_over() -> None:
+    """A nailer every two feet, from the edge joist inward past the wall; a ceiling on its sheathing needs none."""
+    sawn = {"stock": "2x10", "depth": 9.25 * 25.4, "spacing": 16 * 25.4}
+    made = design(floored(**sawn, ceiling={"joists": "y"}))
+    nailers = [(panel, m) for panel in made.panels for m in panel.members if "/edge-nailer-" in m.id]
+    assert {member.id.split("@")[0] for _, member in nailers} == {"F2/edge-nailer-1B", "F2/edge-nailer-1D"}
+    for panel, member in nailers:
+        box = extent_of(member)
+        x0, x1 = panel.wall_start + box.x0, panel.wall_start + box.x1
+        inside = 139.7 + 11.1125  # the wall's framing and its inner sheathing
+        assert x0 < inside + 25.0 <= x1 + 1e-6 or x0 - 1e-6 <= 40 * FOOT - inside - 25.0 < x1
+        assert (box.z0, member.role) == (0.0, Role.BACKING)
+    one_panel = nailers[0][0]
+    ys = sorted(extent_of(member).y0 for panel, member in nailers if panel is one_panel)
+    assert max(b - a for a, b in pairwise(ys)) <= 609.6 + 1e-6
+    assert max(ys) - min(ys) > one_panel.height - 609.6
