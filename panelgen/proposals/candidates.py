@@ -6,24 +6,24 @@ from panelgen.model import Finding, Panel
 from panelgen.proposals.box_moves import box_moves
 from panelgen.proposals.courses import course_of
 from panelgen.proposals.options import Option
-from panelgen.proposals.run_moves import run_moves
+from panelgen.proposals.run_moves import Manner, run_moves
 from panelgen.proposals.standing import Standing
 
 __all__ = ["options_for"]
 
 
-def options_for(standing: Standing, panel: Panel, finding: Finding, slanting: bool = False) -> list[Option]:
+def options_for(standing: Standing, panel: Panel, finding: Finding, manner: Manner = "straight") -> list[Option]:
     """Every option for a finding in a panel, by how far anything moves, then by how many parts and points do.
 
-    With `slanting`, only moves of runs two ways at once.
+    Other manners than ``straight`` are only for runs.
     """
     boxes = {box.id: place for place, box in enumerate(standing.spec.boxes)}
     options: list[Option] = []
     for part in dict.fromkeys(finding.parts):
         course = course_of(standing, part)
         if course is not None:
-            options += run_moves(standing, panel, finding, course, slanting)
-        elif part in boxes and not slanting:
+            options += run_moves(standing, panel, finding, course, manner)
+        elif part in boxes and manner == "straight":
             options += box_moves(standing, boxes[part])
     distinct: dict[tuple[object, ...], Option] = {}
     for option in sorted(options, key=lambda option: (option.distance, option.parts, option.points)):

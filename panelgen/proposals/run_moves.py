@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
+from typing import Literal, get_args
 
 import numpy as np
 
@@ -19,7 +20,12 @@ from panelgen.proposals.standing import Standing
 from panelgen.proposals.steps import DEEPEST, distances, grid_of
 from panelgen.units import format_length
 
-__all__ = ["run_moves"]
+__all__ = ["MANNERS", "Manner", "run_moves"]
+
+Manner = Literal["straight", "along and up", "along and in"]
+MANNERS: tuple[Manner, ...] = get_args(Manner)
+"""Ways to move a run, the plainest first."""
+
 
 _END_SHIFT = 305.0
 """mm. No end moves farther than this: there is a tap, a light or a machine. Common practice, no source."""
@@ -41,24 +47,30 @@ _LAYER_CHANGE = 150.0
 trade. Common practice, no source."""
 
 _SLANT = 16
-"""Grid steps in which a run is moved two ways at once: 1 in, or 16 mm."""
+"""Grid steps in which a run is moved along the wall and another way at once: 1 in, or 16 mm."""
+
+_INWARD = 4
+"""Grid steps in which it is moved in or out at the same time: 1/4 in, or 4 mm."""
+
+_IN_WALL = 51.0
+"""mm. No run is moved farther in or out and along the wall at once: there is another layer."""
 
 _EPS = 1e-6
 
 
 def run_moves(
-    standing: Standing, panel: Panel, finding: Finding, course: Course, slanting: bool = False
+    standing: Standing, panel: Panel, finding: Finding, course: Course, manner: Manner = "straight"
 ) -> Iterator[Option]:
     """Options for the run of a finding, in no order; those that surely leave it where it is are left out.
 
-    With `slanting`, those that move it along the wall and up or down at once, instead of one way only.
+    By `manner` they move it one way only, or along the wall and at once up or down, or in or out.
     """
     if finding.point is None:
         return
     spot = spot_of(panel, finding, standing.house.runs, course.spec.id)
     mover = _Mover(standing, panel, finding, course, spot)
     seen: set[Points] = set()
-    for points, words in mover.slants() if slanting else mover.ways():
+    for points, words in mover.ways() if manner == "straight" else mover.slants(manner):
         if points is None or points in seen or not mover.is_in_place(points):
             continue
         seen.add(points)
@@ -92,15 +104,22 @@ class _Mover:
         yield from self._depths()
         yield from self._trims(k)
 
-    def slants(self) -> Iterator[tuple[Points | None, str]]:
-        """Lines with the segment at the clash moved along the wall and up or down at once, in coarse steps."""
+    def slants(self, manner: Manner) -> Iterator[tuple[Points | None, str]]:
+        """Lines with the segment at the clash moved along the wall and another way at once, in coarse steps."""
         k, _ = nearest_segment(self.course.points, self._in_course(self.finding.point))
-        stride = _SLANT * self._grid
-        lengths = [sign * n * stride for n in range(1, int(_END_SHIFT / stride) + 1) for sign in (1, -1)]
-        for along, up in product(lengths, lengths):
-            step = add(scaled(self._axis(0), along), scaled(self._axis(1), up))
-            words = f"move run {self._id} {ways((along, up, 0.0), self.standing.spec.unit)}"
-            yield shifted(self.course.points, k, step, self.course.held), words
+        alongs = self._strides(_SLANT * self._grid, _END_SHIFT)
+        axis, others = (1, alongs) if manner == "along and up" else (2, self._strides(_INWARD * self._grid, _IN_WALL))
+        for along, other in product(alongs, others):
+            step = [along, 0.0, 0.0]
+            step[axis] = other
+            words = f"move run {self._id} {ways((step[0], step[1], step[2]), self.standing.spec.unit)}"
+            moved = add(scaled(self._axis(0), along), scaled(self._axis(axis), other))
+            yield shifted(self.course.points, k, moved, self.course.held), words
+
+    @staticmethod
+    def _strides(stride: float, most: float) -> list[float]:
+        """Multiples of a stride up to `most`, mm, either way."""
+        return [sign * n * stride for n in range(1, int(most / stride) + 1) for sign in (1, -1)]
 
     def is_in_place(self, points: Points) -> bool:
         """Whether the ends stay near enough to where a trade asked for them, and what was in the panel is in it."""
@@ -132,12 +151,14 @@ class _Mover:
     def _inside(self, point: Vec3) -> tuple[bool, bool]:
         """Whether a point of the course is where services may be: in the panel's depth and height, in its own wall's.
 
-        The finding may be where the run reaches into the panel of another wall.
+        The finding may be where the run reaches into the panel of another wall, which it had better leave.
         """
         low, high = room_of(self.panel.layers)
         ((_, y, z),) = self.panel.frame.to_local(self.course.frame.to_parent([point])).tolist()
         own = room_of(self.course.layers) if self.course.layers else (-math.inf, math.inf)
-        return bool(low <= z <= high and 0.0 <= y <= self.panel.height), own[0] <= point[2] <= own[1]
+        is_guest = self.course.spec.wall not in (None, self.panel.wall)
+        in_depth = is_guest or low <= z <= high
+        return bool(in_depth and 0.0 <= y <= self.panel.height), own[0] <= point[2] <= own[1]
 
     def _layer(self, point: Vec3) -> str:
         """The framing or cavity that a point of the course is in, of its own wall or the panel; empty elsewhere."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from panelgen.model import Finding, Proposal, Severity
 from panelgen.proposals.candidates import options_for
 from panelgen.proposals.options import Option
+from panelgen.proposals.run_moves import MANNERS
 from panelgen.proposals.standing import FindingKey, Standing, key_of
 from panelgen.units import format_length
 
@@ -34,13 +35,14 @@ class Solved:
 def way_out(standing: Standing, finding: Finding) -> tuple[Proposal, Standing] | None:
     """The least change that removes a finding and brings no new one, and the house after it; None where none is found.
 
-    Options are tried by how far anything moves, then by how many parts and points do; moves two ways at once come last.
+    Options are tried by how far anything moves, then by how many parts and points do; moves two ways at once come
+    last.
     """
     panel = standing.panel(finding.panel)
     if panel is None:
         return None
-    for slanting in (False, True):
-        for batch in _batches(options_for(standing, panel, finding, slanting)[:MOST_TRIES]):
+    for manner in MANNERS:
+        for batch in _batches(options_for(standing, panel, finding, manner)[:MOST_TRIES]):
             for k in standing.promising([option.changes for option in batch], finding):
                 after = standing.tried(batch[k].changes, finding)
                 if after is not None:
