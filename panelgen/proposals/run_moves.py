@@ -65,7 +65,7 @@ def run_moves(
 
     By `manner` they move it one way only, or along the wall and at once up or down, or in or out.
     """
-    if finding.point is None:
+    if finding.point is None or (manner == "along and in" and finding.code.startswith("barrier.")):
         return
     spot = spot_of(panel, finding, standing.house.runs, course.spec.id)
     mover = _Mover(standing, panel, finding, course, spot)

@@ -75,6 +75,27 @@ def test_a_stub_through_the_barrier_is_left_to_a_person() -> None:
     assert "declare a sealed sleeve" in proposal.words
 
 
+def with_partition(*runs: str) -> str:
+    """The small house with a partition across it, 8 ft along the west wall, of 2x4 and nothing else."""
+    line = "    walls: [{wall: mid, assembly: thin, start: [0, 8 ft], end: [20 ft, 8 ft]}]\nunit_types:"
+    text = spec_text(*runs).replace("unit_types:", line, 1)
+    return text.replace("levels:", "  thin: {layers: [{layer: framing, stock: 2x4, insulation: null}]}\nlevels:", 1)
+
+
+def test_a_riser_in_a_stud_passes_behind_the_backing_beside_it() -> None:
+    """Backing on both sides of the stud is 1-1/2 in. deep: the pipe leaves the stud and goes deeper at once."""
+    backing = "backing: [{id: B1, wall: mid, start: 24, end: 72, height: 34, kind: blocking, reason: grab bar}]"
+    text = with_partition(run("P1", "pex-1/2", "[[48, 20, framing], [48, 48, framing]]", wall="mid")) + backing
+    assert {change.path[-1] for change in proposed(text, "run.member").changes} == {0, 2}
+
+
+def test_a_riser_in_the_end_of_a_partition_moves_along_its_own_wall() -> None:
+    """The partition ends in the cavity of the west wall; the cable there is led past beside its end stud."""
+    text = with_partition(run("D1", "nm-14/2", "[[94.5, 5, cavity], [94.5, 14, cavity]]"))
+    proposal = proposed(text, "run.member")
+    assert {change.path for change in proposal.changes} == {("runs", 0, "path", 0, 0), ("runs", 0, "path", 1, 0)}
+
+
 def test_a_clean_house_is_left_as_it_is() -> None:
     spec = loads(spec_text(run("C1", "nm-12/2", "[[24, 16, cavity], [84, 16, cavity]]")))
     house = api.design(spec)
