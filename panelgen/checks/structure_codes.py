@@ -110,7 +110,7 @@ STRUCTURE = (
     Code(
         "opening.plies",
         _WARN,
-        "a header or trimmer of a floor opening is single where the rule set asks for two",
+        "a header or trimmer of an opening in a floor or roof is single where the rule set asks for two",
         "the {piece} beside opening {opening} must be double: add a stick, or it needs an engineer",
     ),
     Code(

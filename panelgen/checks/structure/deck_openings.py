@@ -1,8 +1,9 @@
-"""Openings in floors: how many sticks side by side their headers and trimmers must be, counted from those there."""
+"""Openings in floors and roofs: how many sticks side by side their headers and trimmers must be, as they stand."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,30 +19,48 @@ __all__ = ["deck_openings"]
 _TOUCH = 2.0
 """Faces nearer than this (mm) meet; saw and setting tolerance, common practice, no source."""
 _DOUBLE = 2
-_PIECES = (("header", Role.HEADER, 1), ("trimmer", Role.TRIMMER, 0))
-"""The sticks around an opening, and the axis across which they are side by side."""
+_DORMER = "dormer"
+
+
+class _Piece(NamedTuple):
+    """One kind of stick around openings, and the axis across which its plies are side by side."""
+
+    name: str
+    role: Role
+    axis: int
+
+
+_FLOOR = (_Piece("header", Role.HEADER, 1), _Piece("trimmer", Role.TRIMMER, 0))
+_ROOF = (_Piece("header", Role.HEADER, 1), _Piece("trimmer", Role.RAFTER, 0))
 
 
 def deck_openings(sticks: Sticks, rules: RuleSet) -> Iterator[Finding]:
-    """Headers and trimmers of floor openings that are single where they must be double, one finding a side.
+    """Headers and trimmers of openings that are single where they must be double, one finding a side.
 
-    What a panel's edge is nearer to than two sticks is the business of the rim or of the next panel there.
+    What a panel's edge is nearer to than two sticks is the business of the rim or of the next panel there. Dormers are
+    left to an engineer.
     """
-    rule = rules.structure.deck_opening
     for number, panel in enumerate(sticks.scene.panels):
-        if panel.kind is not PanelKind.FLOOR:
-            continue
         for hole in panel.openings:
-            far = max(min(at, panel.height - at) for at in (hole.y0, hole.y1)) > rule.single_trimmer
-            must = {"header": hole.width > rule.single_header, "trimmer": hole.width > rule.single_header or far}
-            for name, role, axis in _PIECES:
-                if must[name]:
-                    yield from _single(sticks, number, panel, hole, (name, role, axis), rules)
+            if panel.kind is PanelKind.FLOOR:
+                for piece in _double_in_floor(panel, hole, rules):
+                    yield from _single(sticks, number, panel, hole, piece, rules.structure.deck_opening.cited)
+            elif panel.kind is PanelKind.ROOF and hole.kind != _DORMER:
+                for piece in _ROOF if hole.width > rules.roof.single_trimmer + _TOUCH else ():
+                    yield from _single(sticks, number, panel, hole, piece, rules.roof.cited)
 
 
-def _single(
-    sticks: Sticks, number: int, panel: Panel, hole: Opening, piece: tuple[str, Role, int], rules: RuleSet
-) -> Iterator[Finding]:
+def _double_in_floor(panel: Panel, hole: Opening, rules: RuleSet) -> Iterator[_Piece]:
+    """What must be double around an opening of a floor."""
+    rule, (header, trimmer) = rules.structure.deck_opening, _FLOOR
+    is_wide = hole.width > rule.single_header
+    if is_wide:
+        yield header
+    if is_wide or max(min(at, panel.height - at) for at in (hole.y0, hole.y1)) > rule.single_trimmer:
+        yield trimmer
+
+
+def _single(sticks: Sticks, number: int, panel: Panel, hole: Opening, piece: _Piece, source: str) -> Iterator[Finding]:
     name, role, axis = piece
     span = sticks.span(number)
     rows = np.array([row for row in span if sticks.member(row).role is role and sticks.built[row]], dtype=np.int64)
@@ -55,7 +74,6 @@ def _single(
         count = _side_by_side(low[:, axis], high[:, axis], beside, at, side)
         if count < _DOUBLE and room[side] >= _DOUBLE * thick - _TOUCH:
             middle = [sum(along) / 2, at] if axis == 1 else [at, sum(along) / 2]
-            rule = rules.structure.deck_opening
             yield found(
                 "opening.plies",
                 panel,
@@ -64,7 +82,7 @@ def _single(
                 value=float(count),
                 limit=float(_DOUBLE),
                 unit="",
-                source=rule.cited,
+                source=source,
                 opening=hole.id,
                 piece=name,
             )

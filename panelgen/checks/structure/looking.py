@@ -15,6 +15,7 @@ from panelgen.checks.structure.levels import Walls
 from panelgen.checks.structure.load_path import load_paths
 from panelgen.checks.structure.point_loads import header_loads, trimmer_loads, truss_loads
 from panelgen.checks.structure.roof_lines import braces, foot_loads, roof_lines
+from panelgen.checks.structure.roof_trimmers import roof_trimmer_loads
 from panelgen.checks.structure.spans import spans
 from panelgen.checks.structure.sticks import Sticks
 from panelgen.checks.structure.studs import studs
@@ -56,6 +57,7 @@ def _coming_down(sticks: Sticks, built: Built, house: House, assumed: DesignLoad
         *trimmer_loads(sticks, walls, rules),
         *truss_loads(house.trusses, walls, rules),
         *foot_loads(lines, sticks),
+        *roof_trimmer_loads(borne, sticks, rules),
         *braced,
     ]
     yield from load_paths(loads, sticks, walls, beams, rules)
