@@ -163,7 +163,9 @@ def _kind(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
 
 
 def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind:
-    """Roof panels of one plane, or of two that meet at a ridge, hip or valley."""
+    """Roof panels of one plane, of two that meet at a ridge, hip or valley, or of a dormer and what it lies over."""
+    if one.dormer != other.dormer:
+        return JointKind.LAY_OVER
     if dot(one.frame.z, other.frame.z) > _PARALLEL:
         return JointKind.ROOF_ROOF
     away = add(other.frame.point(other.length / 2, other.height / 2, 0.0), scaled(start, -1.0))

@@ -30,6 +30,7 @@ class JointKind(StrEnum):
     RIDGE = "ridge"
     HIP = "hip"
     VALLEY = "valley"
+    LAY_OVER = "lay-over"
     FOUNDATION = "foundation"
     OPENING = "opening"
     SEAM = "seam"

@@ -30,6 +30,7 @@ _JointName = Literal[
     "ridge",
     "hip",
     "valley",
+    "lay-over",
     "foundation",
     "opening",
     "seam",

@@ -28,7 +28,8 @@ _LEAST = 30.0
 """What is open over less than this (mm) is the joint of two sheets: a stick is thicker; common practice, no source."""
 
 _SEAT = 160.0
-"""Rafters over a raked wall are seated on the wall at its end, over the thickness (mm) of that."""
+"""Rafters over a raked wall are seated on the wall at its end, over the thickness (mm) of that. So is the plate of a
+wall on a slope on one edge, and the sheathing that it faces stands behind what it does not reach."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ def _left_open(ways: Ways, patches: Patches, closed: Lines) -> Lines:
     """The stretches of ways where nothing closes them."""
     way, low, high = uncovered(patches.lines(np.arange(len(patches.way))), closed)
     least = np.full(len(ways), _LEAST)
-    least[patches.slanting(ways)] = _SEAT
+    least[patches.slanting(ways)] = least[ways.sloping] = _SEAT
     long = high - low >= least[way]
     return way[long], low[long], high[long]
 

@@ -28,6 +28,7 @@ _BEARING = (
     JointKind.WALL_CEILING,
     JointKind.WALL_ROOF,
     JointKind.ROOF_CEILING,
+    JointKind.LAY_OVER,
     JointKind.FOUNDATION,
 )
 _IN_PLANE = (JointKind.FLOOR_FLOOR, JointKind.CEILING_CEILING, JointKind.ROOF_ROOF)
@@ -45,6 +46,7 @@ class _Way:
     framing: bool = False
     flush: bool = False
     spare: bool = False
+    sloping: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,7 +56,8 @@ class Ways:
     Faces meet along the unit vector `across` (w, 3) whose normals are along it by `share` (w,) or more; the joint
     runs `along` another. At `framing` (w,) sheets keep joints of their own and sticks count alone. Panels that are
     `flush` do not stand out of one plane, whose normal is `out` (w, 3). A joint needs no faces in a `spare` way if it
-    has another. Each joint with the foundation has a ground of its own, numbered after the panels.
+    has another. At `sloping` (w,) ones walls stand on a slope, as those of dormers do. Each joint with the foundation
+    has a ground of its own, numbered after the panels.
     """
 
     joint: Ints
@@ -67,6 +70,7 @@ class Ways:
     framing: Bools
     flush: Bools
     spare: Bools
+    sloping: Bools
 
     @classmethod
     def of(cls, panels: Sequence[Panel], joints: Sequence[Joint]) -> Ways:
@@ -90,10 +94,10 @@ class Ways:
         across, along, out = (
             np.array([(way.across, way.along, way.out) for way in ways]).reshape(-1, 3, 3).swapaxes(0, 1)
         )
-        flags = np.array([(way.framing, way.flush, way.spare) for way in ways], dtype=bool).reshape(-1, 3)
-        framing, flush, spare = flags.T
+        flags = np.array([(way.framing, way.flush, way.spare, way.sloping) for way in ways], dtype=bool)
+        framing, flush, spare, sloping = flags.reshape(-1, 4).T
         share = np.array([way.share for way in ways])
-        return cls(joint_of, one_of, other_of, across, along, out, share, framing, flush, spare)
+        return cls(joint_of, one_of, other_of, across, along, out, share, framing, flush, spare, sloping)
 
     def __len__(self) -> int:
         return len(self.joint)
@@ -121,9 +125,10 @@ def _ways(joint: Joint, one: Panel, other: Panel) -> Iterator[_Way]:
     if kind is JointKind.IN_LINE:
         yield _Way(x, y, z, framing=True, flush=True)
     elif kind in (JointKind.CORNER, JointKind.TEE):
-        yield _Way(other.frame.x, _UP, z)
+        sloping = one.dormer != ""
+        yield _Way(other.frame.x, _UP, z, sloping=sloping)
         if kind is JointKind.CORNER:  # sheathing laps the end of the wall that runs through
-            yield _Way(x, _UP, z, spare=True)
+            yield _Way(x, _UP, z, spare=True, sloping=sloping)
     elif kind in _IN_PLANE:
         flush = one.wall == other.wall
         yield _Way(x, y, z, framing=True, flush=flush, spare=True)

@@ -24,6 +24,7 @@ _SLIVER = 6.0
 """Voids narrower than this (mm) take no insulation; common practice, no source."""
 
 _EPS = 1e-6
+_FAR = 1e5
 _M3_PER_MM3 = 1e-9
 _WHY = Why("cheek.sheet", "cut to the slopes from stock that holds it, joints on studs", "common practice, no source")
 
@@ -34,7 +35,7 @@ def cheek_sheets(cheek: Cheek, sticks: Sticks) -> Iterator[Sheet]:
     for face in brief.layers:
         if face.kind is LayerKind.SHEATHING:
             span = brief.outer_span if face.z0 > 0.0 else cheek.inner
-            yield from _one_face(cheek, sticks, face, _between(cheek, span, 0.0 if face.z0 > 0.0 else cheek.lining))
+            yield from _one_face(cheek, sticks, face, _between(cheek, span) if face.z0 > 0.0 else _lined(cheek, span))
 
 
 def cheek_bays(cheek: Cheek, members: Sequence[Member]) -> Iterator[Bay]:
@@ -54,6 +55,16 @@ def cheek_bays(cheek: Cheek, members: Sequence[Member]) -> Iterator[Bay]:
         volume = part.area * brief.framing_depth * _M3_PER_MM3
         place = f"{brief.wall.id}/bay@{round(brief.wall_start + part.bounds[0])}-{round(part.bounds[1])}"
         yield Bay(place, ring, (), 0.0, brief.framing_depth, volume, volume, name, product.density, why)
+
+
+def _lined(cheek: Cheek, span: Span) -> Any:
+    """What the inner sheets cover: over an airtight roof up to the top of the back wall, and down in the opening."""
+    if not cheek.lining:
+        return _between(cheek, span)
+    back = (span[1] if cheek.ahead > 0.0 else span[0]) - cheek.ahead * cheek.brief.framing_depth
+    opening, behind = ((span[0], back), (back, span[1])) if cheek.ahead > 0.0 else ((back, span[1]), (span[0], back))
+    above = shapely.box(behind[0], cheek.top.at(back), behind[1], _FAR)
+    return _between(cheek, span).difference(above) | _between(cheek, opening, cheek.lining)
 
 
 def _between(cheek: Cheek, span: Span, lining: float = 0.0) -> Any:

@@ -6,13 +6,13 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from panelgen.catalog import Catalog, RuleSet
-from panelgen.design.dormers.assign import DormerBriefs, LevelWall
+from panelgen.design.dormers.assign import DormerBriefs
 from panelgen.design.dormers.cheek_faces import cheek_bays, cheek_sheets
 from panelgen.design.dormers.cheek_nails import plate_nails
 from panelgen.design.dormers.cheeks import Cheek, frame_cheek
 from panelgen.design.dormers.stock import held
 from panelgen.design.dormers.tilting import level_brief, set_down
-from panelgen.design.framing.sticks import Stock, stock_of
+from panelgen.design.framing.sticks import ripped_from, stock_of
 from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.panel import design_panels
 from panelgen.design.roofs.nails import Job, sloping_nails
@@ -36,7 +36,10 @@ def design_dormers(
         level = [wall for wall in one.level if labels is None or wall.brief.label in labels]
         made = design_panels([level_brief(wall.brief, wall.slope) for wall in level], rules, requests, catalog)
         for wall, panel in zip(level, made, strict=True):
-            down = set_down(panel, wall.slope, _plate_stock(wall, catalog), edge, wall.lining)
+            spec = wall.brief.assembly.framing
+            own = stock_of(catalog, spec.stock, spec.species, spec.grade)
+            plate = ripped_from(catalog, own, wall.slope.plate_width)
+            down = set_down(panel, wall.slope, plate, edge, wall.lining)
             sheets, findings = held(down, catalog)
             yield replace(down, sheets=sheets, findings=(*down.findings, *findings), dormer=one.id)
         for cheek in one.cheeks:
@@ -45,19 +48,6 @@ def design_dormers(
         slopes = [roof for roof in one.roofs if labels is None or roof.label in labels]
         for panel in design_roof_panels(slopes, requests):
             yield replace(panel, dormer=one.id)
-
-
-def _plate_stock(wall: LevelWall, catalog: Catalog) -> Stock:
-    """What the plate on the slope is ripped from: the narrowest stock that is wide enough, else that of the wall."""
-    spec = wall.brief.assembly.framing
-    own = catalog.stock(spec.stock)
-    wide = [
-        size
-        for size in catalog.lumber.values()
-        if not size.is_engineered and size.thickness == own.thickness and size.width >= wall.slope.plate_width
-    ]
-    name = min(wide, key=lambda size: (size.width, size.name), default=own).name
-    return stock_of(catalog, name, spec.species, spec.grade)
 
 
 def _cheek_panel(cheek: Cheek, rules: RuleSet) -> Panel:

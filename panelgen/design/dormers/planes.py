@@ -32,7 +32,9 @@ def dormer_planes(
     roof = _roof(spec, dormer, catalog)
     lap = max(layer.z1 for layer in dormer.layers) - dormer.depth
     planes, findings = planes_of(spec, roof, catalog, rules, (dormer.depth, dormer.inward, lap))
-    return tuple(_laid(dormer, plane) for plane in planes), findings
+    thickness = catalog.stock(spec.assemblies[dormer.spec.assembly].framing.stock).thickness
+    bearing = rules.structure.bearings["rafter"].length
+    return tuple(_laid(dormer, plane, thickness, bearing) for plane in planes), findings
 
 
 def _roof(spec: HouseSpec, dormer: Dormer, catalog: Catalog) -> RoofSpec:
@@ -70,8 +72,12 @@ def _roof(spec: HouseSpec, dormer: Dormer, catalog: Catalog) -> RoofSpec:
     )
 
 
-def _laid(dormer: Dormer, plane: RoofPlane) -> RoofPlane:
-    """A plane ended on the sheathing below; over an airtight roof its room ends at the back wall's inner face."""
+def _laid(dormer: Dormer, plane: RoofPlane, thickness: float, bearing: float) -> RoofPlane:
+    """A plane ended on the sheathing below; over an airtight roof its room ends at the back wall's inner face.
+
+    Where rafters run along that wall one stands over that face, and carries the end of the inner sheets; else they are
+    seated on it over `bearing`, mm.
+    """
     main = dormer.plane
     over = _in_frame(main.frame.point(0.0, 0.0, main.pitch.depth + dormer.cover), main.frame, plane.frame)
     laid = replace(plane, over=over, sides=tuple(_ended(plane, over)))
@@ -84,7 +90,12 @@ def _laid(dormer: Dormer, plane: RoofPlane) -> RoofPlane:
         (dormer.right, behind),
         (dormer.left, behind),
     ]
-    return replace(laid, room=tuple(place_in(plane, dormer.place(*corner)) for corner in room))
+    ring = tuple(place_in(plane, dormer.place(*corner)) for corner in room)
+    if dormer.spec.form == "shed":
+        begin, end = (run - dormer.front for run in (behind, dormer.back + bearing))
+        return replace(laid, room=ring, seats=((begin, end * dormer.slope),))
+    middle, _ = place_in(plane, dormer.place(dormer.left, behind))
+    return replace(laid, room=ring, over_walls=(middle - thickness / 2,))
 
 
 def _in_frame(point: tuple[float, float, float], main: Frame, frame: Frame) -> Plane:

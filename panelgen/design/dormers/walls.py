@@ -16,9 +16,6 @@ from panelgen.spec import HouseSpec
 
 __all__ = ["DormerWalls", "walls_of"]
 
-_INTO = 2.0
-"""How far (mm) the inner sheathing of a cheek goes on behind that of the back wall; common practice, no source."""
-
 _BEHIND = 600.0
 """How far (mm) cheeks are drawn past the back wall, so that it meets their sides; they end where the roof does."""
 
@@ -66,24 +63,33 @@ def walls_of(spec: HouseSpec, dormer: Dormer, planes: tuple[RoofPlane, ...]) -> 
         _wall(spec, dormer, "right", (right, front), (right, far), cheek_top, 1.0),
     ]
     if dormer.sealed:
-        base = dormer.surface(dormer.back) - floor
-        line = dormer.place(right, behind), dormer.place(left, behind)
-        top = top_under(planes, line, inward, floor + base)
+        top = _back_top(dormer, planes, behind)
         back = _wall(spec, dormer, "back", (right, behind), (left, behind), top, 0.0, dormer.back)
         drawn.append(replace(back, layers=tuple(_inside(layer) for layer in back.layers)))
     settled, met, _ = resolve(drawn)
     by_id = {one.wall.id: one for one in settled}
     if dormer.sealed:
         for side, end in (("left", 0), ("right", 1)):
-            _end_inside(by_id[f"{dormer.id}-{side}"], end, far - dormer.back + dormer.inward - dormer.depth - _INTO)
+            _end_inside(by_id[f"{dormer.id}-{side}"], end, far - behind)
     # The airtight line turns at the back wall as it does at the front.
     meetings = tuple(replace(meeting, kind="corner") for meeting in met)
     level = tuple(by_id[f"{dormer.id}-{name}"] for name in ("front", "back") if f"{dormer.id}-{name}" in by_id)
     return DormerWalls(level, (by_id[f"{dormer.id}-left"], by_id[f"{dormer.id}-right"]), meetings)
 
 
+def _back_top(dormer: Dormer, planes: tuple[RoofPlane, ...], behind: float) -> tuple[Point2, ...]:
+    """The top of the back wall: level where the rafters of a shed are seated, else under those of a gable."""
+    floor = dormer.surface(dormer.back)
+    if dormer.spec.form == "gable":
+        line = dormer.place(dormer.right, behind), dormer.place(dormer.left, behind)
+        return top_under(planes, line, dormer.inward, floor)
+    ((_, height),) = planes[0].seats
+    top = planes[0].frame.origin[2] + height - floor
+    return ((0.0, top), (dormer.right - dormer.left, top))
+
+
 def _end_inside(cheek: ResolvedWall, end: int, beyond: float) -> None:
-    """Let the inner sheathing of a cheek end behind that of the back wall, `beyond` (mm) before the drawn end."""
+    """Let the inner sheathing of a cheek end with the back wall, `beyond` (mm) before the drawn end."""
     start, stop = cheek.inner
     cheek.inner = (start, cheek.wall.length - beyond) if end else (beyond, stop)
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Frame
 from panelgen.model import SQUARE, EndCut, Member, Role, Why
 
-__all__ = ["Stock", "flat", "on_edge", "on_slope", "plumb_board", "sloping", "stock_of", "upright"]
+__all__ = ["Stock", "flat", "on_edge", "on_slope", "plumb_board", "ripped_from", "sloping", "stock_of", "upright"]
 
 _UP = (0.0, 1.0, 0.0)
 _ALONG = (1.0, 0.0, 0.0)
@@ -37,6 +37,19 @@ def stock_of(catalog: Catalog, name: str, species: str, grade: str) -> Stock:
         wood = ("engineered", size.kind, size.density)
         return Stock(name, size.thickness, size.width, *wood, engineered=True, flange=size.flange)
     return Stock(name, size.thickness, size.width, species, grade, catalog.species(species).density)
+
+
+def ripped_from(catalog: Catalog, own: Stock, width: float) -> Stock:
+    """The narrowest sawn stock as thick as `own` that is `width` mm wide or more; `own` where there is none."""
+    if own.width >= width:
+        return own
+    wide = [
+        size
+        for size in catalog.lumber.values()
+        if not size.is_engineered and size.thickness == own.thickness and size.width >= width
+    ]
+    best = min(wide, key=lambda size: (size.width, size.name), default=None)
+    return own if best is None else replace(own, name=best.name, width=best.width)
 
 
 def _member(

@@ -7,6 +7,7 @@ from there to where the stick's lower edge rises above it.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from math import hypot
 from typing import Any
 
@@ -30,13 +31,20 @@ _BEHIND = 1.0
 def cut_birdsmouths(brief: RoofBrief, sticks: Sticks) -> None:
     """Cut every rafter, hip and valley where it is over a wall and below the height of its plate."""
     walls = shapely.Polygon(brief.footprint).buffer(brief.plane.lap, join_style="mitre")
-    sticks.changed(lambda member: _seated(brief, member, walls) if member.role in _RISERS else member)
+    seats = [(walls, brief.plate_height)]
+    x0, _, x1, far = walls.bounds
+    seats += [(shapely.box(x0, run, x1, far), height) for run, height in brief.plane.seats]
+    for area, plate in seats:
+        sticks.changed(partial(_seated, brief, area, plate))
 
 
-def _seated(brief: RoofBrief, member: Member, walls: Any) -> Member:
+def _seated(brief: RoofBrief, walls: Any, plate: float, member: Member) -> Member:
+    """A stick with its seat on some walls, if it rises over them."""
+    if member.role not in _RISERS:
+        return member
     pitch, frame = brief.pitch, member.frame
     rise = frame.x[1] * pitch.sine
-    if rise <= 1e-9 or pitch.height(frame.origin) >= brief.plate_height - _LEAST:
+    if rise <= 1e-9 or pitch.height(frame.origin) >= plate - _LEAST:
         return member
     stretch = hypot(frame.x[0], frame.x[1] * pitch.cosine)
     ahead = (frame.x[0] / stretch, frame.x[1] * pitch.cosine / stretch)
@@ -47,7 +55,7 @@ def _seated(brief: RoofBrief, member: Member, walls: Any) -> Member:
         return member
     start = _place(brief, frame.origin)
     heel = min((x - start[0]) * ahead[0] + (run - start[1]) * ahead[1] for x, run in over)
-    seat_end = (brief.plate_height - pitch.height(frame.origin)) / rise * stretch
+    seat_end = (plate - pitch.height(frame.origin)) / rise * stretch
     level = seat_end - heel
     slope = rise / stretch
     length = hypot(1.0, slope)

@@ -64,16 +64,19 @@ def board(
     why: Why,
     *,
     low: float | None = None,
+    seated: bool = False,
 ) -> Member | None:
     """The board left of a line, between the planes of its ends, as deep as its stock and the slab allow.
 
     It is ripped where the slab has less room, from the bottom, and from `low` up if that is given (see
-    `Room`). None where nothing is left of it.
+    `Room`). One that is `seated` stands there even where it does not reach the top. None where nothing is left of it.
     """
     axes = _axes(pitch, line)
     room = room_over(pitch, line, stock.thickness)
     bottom = max(room.low if low is None else max(low, room.low), room.high - stock.width)
-    width = room.high - bottom
+    if seated and low is not None:
+        bottom = max(low, room.low)
+    width = min(room.high - bottom, stock.width)
     if width <= 0.0:
         return None
     along = axes.along

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from panelgen.design.roofs.boards import board
+from panelgen.design.framing.sticks import ripped_from
+from panelgen.design.roofs.boards import board, room_over
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.edges import board_id
 from panelgen.design.roofs.inside import Inside
@@ -48,15 +49,18 @@ def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
                 ends.append(plumb(brief.pitch, *limit.line))
             joints.append(EndJoint(key, at_end, stick or board_id(brief, limit.side), "blocking to rafter"))
         why, line = _BLOCK, ((x0, 0.0), (x1, 0.0))
+        low = brief.plate_height - brief.pitch.height(brief.pitch.point((0.0, 0.0)))
+        deep = room_over(brief.pitch, line, thickness).high - low
         made = board(
             key,
             Role.BLOCKING,
-            brief.rafter,
+            ripped_from(brief.catalog, brief.rafter, deep),
             brief.pitch,
             line,
             (ends[0], ends[1]),
             why,
-            low=brief.plate_height - brief.pitch.height(brief.pitch.point((0.0, 0.0))),
+            low=low,
+            seated=True,
         )
         sticks.add(made, *joints)
 

@@ -44,6 +44,8 @@ class RoofPlane:
     `sides` go around counter-clockwise; `footprint` is the outer face of the wall framing all around.
     A plane that lies over another roof ends in the plane `over` of its sheathing, in the coordinates of `frame`, whose
     normal points up. Inner sheets and insulation are over the ring `room` only; anywhere where it is empty.
+    `over_walls` are where the left faces of rafters are that stand over walls across the plane, by x. `seats` are other
+    walls on which rafters are seated: the run at which each begins, and the height of its plate in `Pitch.height`.
     """
 
     id: str
@@ -60,6 +62,8 @@ class RoofPlane:
     footprint: tuple[Point2, ...]
     over: Plane | None = None
     room: tuple[Point2, ...] = ()
+    over_walls: tuple[float, ...] = ()
+    seats: tuple[tuple[float, float], ...] = ()
 
 
 def planes_of(

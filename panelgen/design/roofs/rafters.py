@@ -53,13 +53,18 @@ def _stand(
 
 
 def place_wall_rafters(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
-    """A rafter over each gable wall beside which the roof overhangs, its outer face in that of the wall's framing."""
+    """A rafter over each gable wall beside which the roof overhangs, its outer face in that of the wall's framing.
+
+    So there is one over each other wall across the plane.
+    """
     thickness = brief.rafter.thickness
-    for side in brief.sides:
-        if side.line is not RoofLine.RAKE:
-            continue
-        x = brief.gable_end(side) - (0.0 if brief.is_left(side) else thickness)
-        ends = [side.start[0] for side in brief.sides]
+    ends = [side.start[0] for side in brief.sides]
+    places = [
+        brief.gable_end(side) - (0.0 if brief.is_left(side) else thickness)
+        for side in brief.sides
+        if side.line is RoofLine.RAKE
+    ]
+    for x in (*places, *(x - brief.start for x in brief.plane.over_walls)):
         if min(ends) <= x <= max(ends) - thickness and sticks.is_free(x, x + thickness):
             key = brief.id("gable-rafter", x)
             if _stand(brief, sticks, inside, key, x, _WALL):
