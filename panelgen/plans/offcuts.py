@@ -45,7 +45,8 @@ def offcuts(panels: Iterable[Panel], longest_stock: float) -> tuple[Offcut, ...]
             if member.length <= longest_stock + _FIT:
                 sticks.setdefault(member.stock, []).append(member)
         for sheet in panel.sheets:
-            sheets.setdefault((sheet.product, *sheet.stock_size), []).append(sheet)
+            width, height = sorted(sheet.stock_size)
+            sheets.setdefault((sheet.product, width, height), []).append(sheet)
     return (*_sticks(sticks, longest_stock), *_sheets(sheets))
 
 

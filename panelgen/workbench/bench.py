@@ -252,7 +252,7 @@ class Workbench:
             "height": self._height,
             "tab": self._tab,
             "busy": self._work.state,
-            "panels": self._labels(),
+            "panels": [(label, label.removeprefix("trusses ")) for label in self._labels()],
             "panel": self._panel,
             "things": [(one.id, one.title) for one in listed],
             "thing": thing.id,

@@ -15,7 +15,7 @@ from playwright.sync_api import sync_playwright
 
 from tests.browsing import ARGUMENTS, CHROMIUM
 from tests.workbench.browser.pages import Bench, opened
-from tests.workbench.browser.servers import crossed_notebook, lab, server_folder, voila
+from tests.workbench.browser.servers import bench_notebook, crossed_notebook, lab, server_folder, voila
 
 _CUT = """() => {
   const own = (node) => [...node.childNodes].some((child) => child.nodeType === 3 && child.textContent.trim());
@@ -123,6 +123,45 @@ def dark(bench: Bench) -> None:
     bench.page.wait_for_function("() => document.querySelector('.pw').dataset.theme === 'dark'")
 
 
+def _part(bench: Bench, panel: str, role: str) -> None:
+    """Open a panel in the view, and pick a part of it there."""
+    bench.desk.get_by_label("panel", exact=True).select_option(panel)
+    bench.page.wait_for_function(
+        f"() => document.querySelector('.pg').parentElement.controller.view.state.open === '{panel}'"
+    )
+    bench.view(f"void view.select(view.house.openPanel.parts.find((part) => part.what === {role!r}))")
+
+
+def roof(bench: Bench) -> None:
+    """A rafter is picked, and the roof is there to turn."""
+    _part(bench, "2R02", "rafter")
+    bench.desk.get_by_label("what to turn").select_option("cover")
+    bench.wait_for_words("All panels of the roof follow.")
+
+
+def skylight(bench: Bench) -> None:
+    """An opening of a roof."""
+    label = bench.ask(
+        "print(next(p.label for p in bench.session.house.panels if any(o.id == 'SK1' for o in p.openings)))"
+    )
+    bench.desk.get_by_label("panel", exact=True).select_option(label)
+    bench.desk.get_by_label("what to turn").select_option("opening SK1")
+    bench.desk.get_by_label("place up the slope", exact=True).first.wait_for()
+
+
+def floor(bench: Bench) -> None:
+    """A joist is picked, and the floor is there to turn."""
+    _part(bench, "2F01", "joist")
+    bench.desk.get_by_label("what to turn").select_option("cover")
+    bench.wait_for_words("All panels of the floor follow.")
+
+
+def trusses(bench: Bench) -> None:
+    """A row of trusses."""
+    bench.desk.get_by_label("panel", exact=True).select_option("trusses T1")
+    bench.wait_for_words("Their design is their engineer's.")
+
+
 def at_rest(_bench: Bench) -> None:
     """As it opens."""
 
@@ -133,6 +172,9 @@ STATES: tuple[State, ...] = tuple(
         at_rest, turned, refused, opening, run, picked, section, finding, waiver, charts, work, working, solved, dark,
     )
 )  # fmt: skip
+
+
+COVERS: tuple[State, ...] = tuple((act.__name__, act) for act in (roof, skylight, floor, trusses))
 
 
 def pictures(bench: Bench, prefix: str, out: Path, states: tuple[State, ...]) -> Iterator[str]:
@@ -160,6 +202,11 @@ def main() -> int:
             bench.run_all()
             faults += pictures(bench, "lab", out, STATES)
             outside += bench.outside
+            house = bench_notebook(folder, "heron-house")
+            with opened(browser, f"{address}/tree/notebooks/{house}.ipynb?reset") as bench:
+                bench.run_all()
+                faults += pictures(bench, "house", out, COVERS)
+                outside += bench.outside
         with voila(folder, notebook) as address, opened(browser, address) as bench:
             bench.wait_for_bench()
             faults += pictures(bench, "voila", out, STATES[:4])
@@ -167,7 +214,8 @@ def main() -> int:
         browser.close()
     for fault in faults:
         print(fault)
-    print(f"{len(STATES) + 4} pictures in {out}, {len(faults)} faults, {len(outside)} requests to other machines")
+    count = len(STATES) + len(COVERS) + 4
+    print(f"{count} pictures in {out}, {len(faults)} faults, {len(outside)} requests to other machines")
     return 1 if faults or outside else 0
 
 

@@ -57,3 +57,18 @@ def test_a_sheet_with_a_hole_leaves_the_hole() -> None:
     )
     assert (left.kind, left.size, left.pieces) == ("sheet", (width, height), 1)
     assert left.share == pytest.approx(500.0 * 600.0 / (width * height))
+
+
+def test_sheets_that_lie_are_cut_as_those_that_stand() -> None:
+    """A roof names its stock as it lies across the rafters, a wall as it stands."""
+    whole = replace(wall_panel(), members=(), fasteners=())
+    sheet = replace(board(), cutouts=(), round_holes=())
+    narrow, long = sorted(sheet.stock_size)
+    shares = []
+    for width, height in ((narrow, long), (long, narrow)):
+        outline = ((0.0, 0.0), (0.9 * width, 0.0), (0.9 * width, 0.9 * height), (0.0, 0.9 * height))
+        pieces = tuple(replace(sheet, id=f"s{n}", stock_size=(width, height), outline=outline) for n in range(3))
+        (left,) = offcuts([replace(whole, sheets=pieces)], RACK)
+        assert (left.size, left.pieces) == ((narrow, long), 3)
+        shares.append(left.share)
+    assert shares == pytest.approx([1 - 0.9 * 0.9] * 2)

@@ -126,7 +126,7 @@ class Turn {
 
   say(state) {
     const busy = Boolean(state.busy);
-    fill(this.panel, state.panels.map((label) => [label, label]), state.panel);
+    fill(this.panel, state.panels, state.panel);
     fill(this.thing, state.things, state.thing);
     this.panel.disabled = this.thing.disabled = busy;
     const wanted = state.controls.map(({ id, kind, label }) => `${id} ${kind} ${label}`).join("\n");

@@ -17,7 +17,7 @@ import nbformat
 from tests.project.tree import PACKAGE, ROOT
 from tests.workbench.examples import crossed
 
-__all__ = ["TEMPLATE", "crossed_notebook", "lab", "server_folder", "voila"]
+__all__ = ["TEMPLATE", "bench_notebook", "crossed_notebook", "lab", "server_folder", "voila"]
 
 TEMPLATE = PACKAGE / "workbench" / "voila"
 _SECONDS = 90
@@ -34,12 +34,17 @@ def crossed_notebook(place: Path) -> str:
     """Put in a notebook that is a bench alone, of a wall with a fault and a reason like markup; returns its name."""
     text = crossed().replace("reason: wall-hung basin", "reason: <img src=x onerror=alert(1)>")
     (place / "examples" / "crossed.yaml").write_text(text, encoding="utf-8")
+    return bench_notebook(place, "crossed")
+
+
+def bench_notebook(place: Path, example: str) -> str:
+    """Put in a notebook that is a bench alone, of an example; returns its name."""
     tour = nbformat.read(place / "notebooks" / "first-tour.ipynb", as_version=4)
     opening = next(cell for cell in tour.cells if cell.cell_type == "code")
-    opening.source = opening.source.replace("one-wall.yaml", "crossed.yaml")
+    opening.source = opening.source.replace("one-wall.yaml", f"{example}.yaml")
     tour.cells = [opening]
-    nbformat.write(tour, place / "notebooks" / "crossed.ipynb")
-    return "crossed"
+    nbformat.write(tour, place / "notebooks" / f"{example}.ipynb")
+    return example
 
 
 @contextmanager

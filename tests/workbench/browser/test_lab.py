@@ -165,6 +165,26 @@ def test_models_are_written_and_charts_drawn(clinic: Bench, folder: Path) -> Non
     assert (folder / "notebooks" / "models" / "panels" / "1W01" / "1W01.step").is_file()
 
 
+def test_the_sliders_of_the_view_keep_their_keys(clinic: Bench) -> None:
+    """In command mode a notebook takes arrow keys for itself, and letters for what it does to cells."""
+    page = clinic.page
+    cells = "() => jupyterapp.shell.currentWidget.content.widgets.length"
+    before = page.evaluate(cells)
+    page.get_by_role("button", name="Along", exact=True).click()
+    slider = page.get_by_role("slider", name="Section")
+    slider.focus()
+    at = float(slider.input_value())
+    for key, sense in (("ArrowRight", 1), ("ArrowUp", 1), ("ArrowDown", -1), ("ArrowLeft", -1)):
+        page.keyboard.press(key)
+        now = float(slider.input_value())
+        assert (now - at) * sense > 0
+        at = now
+        assert slider.evaluate("(node) => node === document.activeElement")
+    clinic.canvas.focus()
+    page.keyboard.press("b")
+    assert page.evaluate(cells) == before
+
+
 def test_the_desk_is_worked_by_keys_alone(clinic: Bench) -> None:
     desk, page = clinic.desk, clinic.page
     slider = desk.get_by_role("slider", name="spacing")

@@ -2,9 +2,12 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/** The mark that a notebook looks for on the focused element, before it takes arrows and letters for its cells. */
+export const OWN_KEYS = { "data-lm-suppress-shortcuts": "true" };
+
 /** An element with properties (`class`, `on…` handlers, `aria-…`, any attribute) and children: nodes or text. */
 export function h(tag, properties = {}, ...children) {
-  return filled(document.createElement(tag), properties, children);
+  return filled(document.createElement(tag), { ...OWN_KEYS, ...properties }, children);
 }
 
 /** The same for SVG elements. */

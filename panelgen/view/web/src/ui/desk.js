@@ -1,6 +1,6 @@
 // All that stands around and over the canvas, kept in step with the view.
 
-import { h, refill } from "../dom.js";
+import { h, OWN_KEYS, refill } from "../dom.js";
 import { both, partName } from "../words.js";
 import { Bar } from "./bar.js";
 import { FindingList } from "./findings.js";
@@ -48,7 +48,7 @@ export class Desk {
     this.card = helpCard();
     this.card.hidden = true;
     this.root.dataset.theme = view.theme;
-    Object.entries({ tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" }).forEach(
+    Object.entries({ ...OWN_KEYS, tabindex: 0, role: "application", "aria-label": "3D view; press ? for keys" }).forEach(
       ([name, value]) => this.canvas.setAttribute(name, value),
     );
     this.canvas.parentElement.append(
