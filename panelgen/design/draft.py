@@ -6,23 +6,26 @@ also from where services bar joints. A draft keeps them, so that a moved run cos
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import PanelBrief
 from panelgen.design.dormers.assign import DormerBriefs, dormers_of
 from panelgen.design.dormers.panels import design_dormers
-from panelgen.design.floors.assign import deck_briefs
+from panelgen.design.floors.assign import deck_briefs, served_decks
 from panelgen.design.floors.brief import CassetteBrief
 from panelgen.design.floors.outline import Deck, decks_of
 from panelgen.design.floors.panel import design_cassettes
 from panelgen.design.panel import design_panels
-from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.assign import roof_briefs, slopes_of
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.gables import gable_tops
 from panelgen.design.roofs.panel import design_roof_panels
+from panelgen.design.roofs.slope import Slope
 from panelgen.design.roofs.trusses import trusses_of
+from panelgen.design.split.joints import Keep
+from panelgen.design.split.services import keeps_by_name
 from panelgen.design.split.walls import Splits, split_walls
 from panelgen.design.trades.requests import Requests, requests_of
 from panelgen.design.walls.assign import panel_briefs, whole_walls
@@ -63,6 +66,8 @@ class Draft:
     trusses: tuple[Truss, ...] = ()
     dormers: tuple[DormerBriefs, ...] = ()
     dormer_splits: tuple[Partition, ...] = ()
+    slopes: tuple[Slope, ...] = ()
+    keeps: Mapping[str, tuple[Keep, ...]] = field(default_factory=dict)
 
     @classmethod
     def of(cls, spec: HouseSpec, catalog: Catalog | None = None, before: Draft | None = None) -> Draft:
@@ -82,8 +87,10 @@ class Draft:
             meetings.extend(met)
             notes.extend(found)
         decks = decks_of(spec, walls, catalog)
-        roofs, roof_splits, roof_notes = roof_briefs(spec, catalog, rules)
-        requests = requests_of(spec, walls, decks, roofs, catalog)
+        slopes, slope_notes = slopes_of(spec, catalog, rules)
+        requests = requests_of(spec, walls, decks, slopes, catalog)
+        keeps = _keeps(decks, slopes, requests, catalog)
+        roofs, roof_splits, roof_notes = roof_briefs(spec, slopes, catalog, rules, keeps)
         wholes = whole_walls(spec, walls, requests.backing, catalog)
         splits = split_walls(spec, wholes, requests, rules, before.splits if before else None)
         posts = posts_by_wall(spec, walls, wholes, decks, rules, catalog)
@@ -95,9 +102,17 @@ class Draft:
         briefs = tuple(brief for brief in every if brief.wall.id not in own)
         on_walls = [brief for brief in every if brief.wall.id in own]
         dormers, dormer_splits, dormer_notes = stood.briefs(spec, on_walls, roofs, catalog, rules)
-        cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, catalog)
+        cassettes, deck_splits, deck_notes = deck_briefs(spec, decks, walls, keeps, catalog)
         trusses, truss_notes = trusses_of(spec, walls, rules, catalog)
-        notes += [*splits.findings, *roof_notes, *stood.findings, *dormer_notes, *deck_notes, *truss_notes]
+        notes += [
+            *splits.findings,
+            *slope_notes,
+            *roof_notes,
+            *stood.findings,
+            *dormer_notes,
+            *deck_notes,
+            *truss_notes,
+        ]
         return cls(
             catalog,
             rules,
@@ -114,16 +129,19 @@ class Draft:
             trusses,
             dormers,
             stood.partitions,
+            slopes,
+            keeps,
         )
 
     def with_services(self, spec: HouseSpec) -> Draft:
         """The draft of a spec that differs in runs, boxes and sleeves only. Raises SpecError as `of` does.
 
-        It has the same briefs, unless a wall must now be split elsewhere: panels never meet on a service.
+        It has the same briefs, unless joints are now barred elsewhere: panels never meet on a service.
         """
-        requests = requests_of(spec, self.walls, self.decks, self.roofs, self.catalog)
+        requests = requests_of(spec, self.walls, self.decks, self.slopes, self.catalog)
         splits = self.splits.again(spec, requests, self.rules)
-        if (splits.spans, splits.findings) != (self.splits.spans, self.splits.findings):
+        keeps = _keeps(self.decks, self.slopes, requests, self.catalog)
+        if (splits.spans, splits.findings, keeps) != (self.splits.spans, self.splits.findings, self.keeps):
             return Draft.of(spec, self.catalog, self)
         return replace(self, requests=requests, splits=splits)
 
@@ -155,3 +173,10 @@ class Draft:
     def findings(self) -> tuple[Finding, ...]:
         """What can be said before any panel is designed: about the walls, and about fittings."""
         return (*self.notes, *self.requests.findings)
+
+
+def _keeps(
+    decks: Sequence[Deck], slopes: Sequence[Slope], requests: Requests, catalog: Catalog
+) -> Mapping[str, tuple[Keep, ...]]:
+    """Where services bar the joints of floors, ceilings and roof planes, by their ids."""
+    return keeps_by_name([*served_decks(decks, catalog), *(slope.served for slope in slopes)], requests, catalog)

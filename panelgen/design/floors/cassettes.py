@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from panelgen.catalog import Catalog
 from panelgen.design.brief import OpeningBrief, Span
@@ -18,8 +19,10 @@ from panelgen.design.floors.stocks import Stocks
 from panelgen.design.intervals import overlap
 from panelgen.design.sheathing.joints import LEAST_STRIP
 from panelgen.design.split.grid import Column
+from panelgen.design.split.joints import Keep
 from panelgen.design.split.limits import CRANE
 from panelgen.design.split.lying import RACK, SIZE
+from panelgen.design.split.services import joints_on_services
 from panelgen.geometry.rectangles import Rect
 from panelgen.model import Finding, Severity, ShopLimits
 from panelgen.model.partition import Partition
@@ -49,18 +52,29 @@ class Cassette:
 
 
 def cassettes(
-    deck: Deck, stocks: Stocks, shop: Shop, limits: ShopLimits, longest_joist: float, catalog: Catalog
+    deck: Deck,
+    stocks: Stocks,
+    shop: Shop,
+    limits: ShopLimits,
+    longest_joist: float,
+    catalog: Catalog,
+    keeps: Sequence[Keep] = (),
 ) -> tuple[tuple[Cassette, ...], tuple[Partition, ...], tuple[Finding, ...]]:
     """The cassettes of a deck, left to right, then up, and how each field was split.
 
-    They are the outline, and do not overlap. Where a field cannot be split as the shop needs is a finding.
+    They are the outline, and do not overlap. Joints keep off the services in `keeps` where any split can, and where a
+    field cannot be split as the shop needs is a finding.
     """
     placed: list[tuple[Rect, tuple[bool, bool], tuple[float, float]]] = []
     findings: list[Finding] = []
     partitions: list[Partition] = []
     for field in fields(deck.ring):
-        parted = split_field(FieldPieces(deck, field, stocks, shop, limits, longest_joist, catalog))
+        pieces = partial(FieldPieces, deck, field, stocks, shop, limits, longest_joist, catalog)
+        parted = split_field(pieces(keeps), pieces if keeps else None)
         partitions.append(parted.partition)
+        if parted.on_services:
+            joints, middle = parted.partition.joints, (field[1] + field[3]) / 2
+            findings += joints_on_services(f"{deck.kind} {deck.id}", joints, keeps, deck.frame, middle)
         findings += _unsplit(deck, field, parted, limits, longest_joist)
         columns = parted.columns
         for n, column in enumerate(columns):

@@ -8,7 +8,7 @@ column.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,6 +23,7 @@ from panelgen.design.sheathing.joints import rows
 from panelgen.design.split.best import Cost, pieces
 from panelgen.design.split.covering import cover
 from panelgen.design.split.grid import Column, Grid, GridSplit
+from panelgen.design.split.joints import Keep
 from panelgen.design.split.lying import RACK, SIZE, Lying, least_panels, lying_limits, narrow_enough
 from panelgen.design.split.stops import Stops, legal_joints, stops_between
 from panelgen.geometry.frames import Floats
@@ -48,19 +49,20 @@ class Columns:
     """The columns of a field, first to last, and how they were found.
 
     `too_long` are those that no wall parts as line and rack need, and `binding` the limits that stand in the way of
-    a split, both empty where there is one.
+    a split, both empty where there is one. `on_services` says that there is one only where joints fall on services.
     """
 
     columns: tuple[Column, ...]
     partition: Partition
     too_long: tuple[Column, ...]
     binding: tuple[str, ...]
+    on_services: bool
 
 
 class FieldPieces:
     """Every cassette that a field (`rect`, deck coordinates, mm) may be split into, as a `grid`.
 
-    `keeps` are stretches across the joists where no joint may be. Joists are no longer than `longest_joist`.
+    Joints keep off the services in `keeps`. Joists are no longer than `longest_joist`.
     """
 
     def __init__(
@@ -72,11 +74,13 @@ class FieldPieces:
         limits: ShopLimits,
         longest_joist: float,
         catalog: Catalog,
-        keeps: Sequence[Span] = (),
+        keeps: Sequence[Keep] = (),
     ) -> None:
         self.deck, self.rect, self.shop, self.limits, self.catalog = deck, rect, shop, limits, catalog
         y0, y1 = rect[1], rect[3]
-        self.stops = self._stops([*keeps, *_beside_openings(deck, rect, stocks, shop)])
+        self.stops = self._stops(
+            [*((keep.start, keep.stop) for keep in keeps), *_beside_openings(deck, rect, stocks, shop)]
+        )
         self.lines = (y0, *self._bearing_lines(), y1)
         self._cells = CellMasses(deck, stocks, self.stops.at, self.lines, catalog)
         self.mass: Floats = self._cells.mass
@@ -176,10 +180,18 @@ class FieldPieces:
         return result
 
 
-def split_field(pieces: FieldPieces) -> Columns:
-    """The best of all legal splits of a field; where there is none the best that line and rack take."""
+def split_field(pieces: FieldPieces, beside_services: Callable[[], FieldPieces] | None = None) -> Columns:
+    """The best of all legal splits of a field; where there is none the best that line and rack take.
+
+    Before that, joints may fall on services: `beside_services` are the same cassettes where these bar no joint.
+    """
+    legal, on_services = pieces.grid.best(), False
+    if legal is None and beside_services is not None:
+        anywhere = beside_services()
+        legal = anywhere.grid.best()
+        if legal is not None:
+            pieces, on_services = anywhere, True
     grid = pieces.grid
-    legal = grid.best()
     chosen: GridSplit | None = legal
     too_long: tuple[Column, ...] = ()
     binding: tuple[str, ...] = ()
@@ -187,7 +199,7 @@ def split_field(pieces: FieldPieces) -> Columns:
         chosen, too_long = grid.best_effort(pieces.held, pieces.narrow)
         binding = grid.binding()
     partition = grid.partition(pieces.deck.kind.value, pieces.deck.id, chosen, legal, pieces.least)
-    return Columns(chosen.columns, partition, too_long, binding)
+    return Columns(chosen.columns, partition, too_long, binding, on_services)
 
 
 def _beside_openings(deck: Deck, rect: Rect, stocks: Stocks, shop: Shop) -> Iterator[Span]:

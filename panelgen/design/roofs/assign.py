@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import shapely
 
@@ -16,6 +16,7 @@ from panelgen.design.roofs.pitch import Pitch
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane, planes_of
 from panelgen.design.roofs.slope import Slope
 from panelgen.design.roofs.split import Patch, split_plane
+from panelgen.design.split.joints import Keep
 from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Frame
 from panelgen.geometry.rings import segments
@@ -25,44 +26,55 @@ from panelgen.model.partition import Partition
 from panelgen.spec import HouseSpec
 from panelgen.spec.roofs import RoofSpec
 
-__all__ = ["brief_of", "roof_briefs", "slope_of"]
+__all__ = ["brief_of", "roof_briefs", "slope_of", "slopes_of"]
 
 _SAME = 1e-4
 _NARROW = 3.0
 """A strip nowhere wider than this many rafters are thick is no panel; common practice, no source."""
 
 
-def roof_briefs(
-    spec: HouseSpec, catalog: Catalog, rules: RuleSet
-) -> tuple[tuple[RoofBrief, ...], tuple[Partition, ...], tuple[Finding, ...]]:
-    """Split every roof and brief every panel, labelled by level, R and a running number along the planes.
-
-    Besides the briefs it gives how each convex part of a plane was split, and what stood in the way.
+def slopes_of(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> tuple[tuple[Slope, ...], tuple[Finding, ...]]:
+    """What the panels of every plane are made of, level by level and roof by roof, and what is doubtful of the planes.
 
     Raises GeometryError where a part of a roof has no eave.
+    """
+    slopes: list[Slope] = []
+    findings: list[Finding] = []
+    for level in spec.levels:
+        for roof in spec.roofs:
+            if roof.level == level.id:
+                planes, doubts = planes_of(spec, roof, catalog, rules)
+                slopes += [slope_of(spec, plane, catalog, rules) for plane in planes]
+                findings += doubts
+    return tuple(slopes), tuple(findings)
+
+
+def roof_briefs(
+    spec: HouseSpec, slopes: Sequence[Slope], catalog: Catalog, rules: RuleSet, keeps: Mapping[str, Sequence[Keep]]
+) -> tuple[tuple[RoofBrief, ...], tuple[Partition, ...], tuple[Finding, ...]]:
+    """Split every plane and brief every panel, labelled by level, R and a running number along the planes.
+
+    Besides the briefs it gives how each convex part of a plane was split, and what stood in the way. `keeps` are the
+    stretches of each plane, by its id, where joints would fall on a service.
     """
     briefs: list[RoofBrief] = []
     partitions: list[Partition] = []
     findings: list[Finding] = []
     limits = shop_limits(spec.shop)
-    for level in spec.levels:
-        count = 0
-        for roof in spec.roofs:
-            if roof.level != level.id:
+    counts: dict[str, int] = {}
+    for slope in slopes:
+        plane = slope.plane
+        split = split_plane(slope, spec.shop, limits, keeps.get(plane.id, ()))
+        partitions += split.partitions
+        findings += [*split.findings, *spliced_lines(plane, split.patches)]
+        for patch in split.patches:
+            if _is_strip(patch, _NARROW * slope.rafter.thickness):
+                findings.append(_strip(plane, patch))
                 continue
-            planes, doubts = planes_of(spec, roof, catalog, rules)
-            findings += doubts
-            for plane in planes:
-                split = split_plane(slope_of(spec, plane, catalog, rules), spec.shop, limits)
-                partitions += split.partitions
-                findings += [*split.findings, *spliced_lines(plane, split.patches)]
-                for patch in split.patches:
-                    if _is_strip(patch, _NARROW * _rafter(spec, roof, catalog).thickness):
-                        findings.append(_strip(plane, patch))
-                        continue
-                    count += 1
-                    briefs.append(brief_of(spec, patch, f"{level.id}R{count:02d}", catalog, rules))
-            findings += _lost_openings(roof, planes, briefs)
+            count = counts[plane.level.id] = counts.get(plane.level.id, 0) + 1
+            briefs.append(brief_of(spec, patch, f"{plane.level.id}R{count:02d}", catalog, rules))
+    for roof in spec.roofs:
+        findings += _lost_openings(roof, [one.plane for one in slopes if one.plane.roof is roof], briefs)
     return tuple(briefs), tuple(partitions), tuple(findings)
 
 

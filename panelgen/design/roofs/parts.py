@@ -22,6 +22,7 @@ from panelgen.design.roofs.slope import Slope
 from panelgen.design.split.best import Cost, pieces
 from panelgen.design.split.covering import cover
 from panelgen.design.split.grid import Grid
+from panelgen.design.split.joints import Keep
 from panelgen.design.split.lying import SIZE, Lying, least_panels, lying_limits, narrow_enough
 from panelgen.design.split.stops import Stops, legal_joints, stops_between
 from panelgen.geometry.frames import Floats
@@ -44,9 +45,20 @@ def layout_of(spacing: float, span: Span) -> tuple[tuple[int, float], ...]:
 
 
 class PartPieces:
-    """The panels of one convex part, by its `sides` in the plane, as a `grid` over x and runs (mm)."""
+    """The panels of one convex part, by its `sides` in the plane, as a `grid` over x and runs (mm).
 
-    def __init__(self, slope: Slope, sides: Sequence[PlaneSide], shop: Shop, limits: ShopLimits) -> None:
+    Joints up the slope keep off the services in `keeps`.
+    """
+
+    def __init__(
+        self,
+        slope: Slope,
+        sides: Sequence[PlaneSide],
+        shop: Shop,
+        limits: ShopLimits,
+        keeps: Sequence[Keep] = (),
+    ) -> None:
+        self.keeps = tuple(keeps)
         self.slope, self.sides, self.shop, self.limits = slope, tuple(sides), shop, limits
         self.slab = Slab.of([side.start for side in sides])
         along, up = self.slab.low.along, self.slab.left.along
@@ -95,6 +107,7 @@ class PartPieces:
         clear = [(x - room, x + room) for x, _ in plane.footprint]
         clear += [(one.start, one.end) for one in plane.roof.no_joints if one.edge == plane.edge]
         clear += [stretch for _, stretch in self.beside]
+        clear += [(keep.start, keep.stop) for keep in self.keeps]
         layout = [x for _, x in layout_of(self.slope.spacing, self.span)]
         free = legal_joints(layout, self.span, clear, shop.shortest_panel)
         return stops_between(self.span, free, (one.at for one in plane.roof.joints if one.edge == plane.edge))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.framing.sticks import Stock
 from panelgen.design.roofs.planes import RoofPlane
+from panelgen.design.services.runs import Served, Space
 from panelgen.geometry.roof_planes import RoofLine
 from panelgen.model import Layer, LayerKind
 from panelgen.spec.assemblies import Assembly
@@ -32,6 +33,15 @@ class Slope:
     def spacing(self) -> float:
         """Rafters on centre, mm."""
         return self.assembly.framing.spacing
+
+    @property
+    def served(self) -> Served:
+        """The plane as its services see it."""
+        pitch, sides = self.plane.pitch, self.plane.sides
+        low, high = min(layer.z0 for layer in self.layers), max(layer.z1 for layer in self.layers)
+        corners = [pitch.point(side.start, z) for side in sides for z in (low, high)]
+        (x0, x1), (y0, y1) = ((min(row), max(row)) for row in list(zip(*corners, strict=True))[:2])
+        return Served(self.plane.id, self.rafter.thickness, Space(self.plane.frame, (x0, y0, low), (x1, y1, high)))
 
     def surface(self, outer: bool) -> float:
         """Mass of the sheathing on a face, kg/mm2; 0 where there is none."""

@@ -19,6 +19,8 @@ from panelgen.design.roofs.parts import PartPieces
 from panelgen.design.roofs.planes import PlaneSide, RoofPlane
 from panelgen.design.roofs.slope import Slope
 from panelgen.design.roofs.unsplit import off_the_plane, pinned, unsplit
+from panelgen.design.split.joints import Keep
+from panelgen.design.split.services import joints_on_services
 from panelgen.geometry.frames import Point2
 from panelgen.geometry.rings import bends, segments
 from panelgen.geometry.roof_planes import RoofLine
@@ -52,17 +54,28 @@ class PlaneSplit:
     findings: tuple[Finding, ...]
 
 
-def split_plane(slope: Slope, shop: Shop, limits: ShopLimits) -> PlaneSplit:
-    """The best of all legal splits of each part of a plane; where there is none the best that the line takes."""
+def split_plane(slope: Slope, shop: Shop, limits: ShopLimits, keeps: Sequence[Keep] = ()) -> PlaneSplit:
+    """The best of all legal splits of each part of a plane; where there is none the best that the line takes.
+
+    Joints keep off the services in `keeps` where any legal split can; where none can is a finding.
+    """
     plane = slope.plane
     patches: list[Patch] = []
     partitions: list[Partition] = []
     parts = parts_of(plane)
     findings = list(off_the_plane(plane, [part.bounds[::2] for part in parts]))
     for part in parts:
-        pieces = pieces_of(slope, part, shop, limits)
-        grid, chosen = pieces.grid, pieces.grid.best()
-        legal = chosen
+        pieces = pieces_of(slope, part, shop, limits, keeps)
+        chosen = pieces.grid.best()
+        if chosen is None and keeps:
+            anywhere = pieces_of(slope, part, shop, limits)
+            chosen = anywhere.grid.best()
+            if chosen is not None:
+                pieces = anywhere
+                joints = [column.span[1] for column in chosen.columns[:-1]]
+                up = plane.pitch.y_at(sum(pieces.runs) / 2)
+                findings += joints_on_services(f"plane {plane.id}", joints, keeps, plane.frame, up)
+        grid, legal = pieces.grid, chosen
         findings += pinned(pieces)
         if chosen is None:
             chosen, too_long = grid.best_effort(pieces.held, pieces.narrow)
@@ -81,9 +94,9 @@ def parts_of(plane: RoofPlane) -> tuple[Any, ...]:
     return tuple(part for span in pairwise(_forced(plane)) for part in _between(area, span))
 
 
-def pieces_of(slope: Slope, part: Any, shop: Shop, limits: ShopLimits) -> PartPieces:
-    """Every panel that a convex part may be split into."""
-    return PartPieces(slope, _patch(slope.plane, part).sides, shop, limits)
+def pieces_of(slope: Slope, part: Any, shop: Shop, limits: ShopLimits, keeps: Sequence[Keep] = ()) -> PartPieces:
+    """Every panel that a convex part may be split into, its joints clear of the services in `keeps`."""
+    return PartPieces(slope, _patch(slope.plane, part).sides, shop, limits, keeps)
 
 
 def _forced(plane: RoofPlane) -> list[float]:

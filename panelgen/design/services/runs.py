@@ -96,6 +96,14 @@ class Space(NamedTuple):
     sides: tuple[tuple[Vec3, float], ...] = ()
 
 
+class Served(NamedTuple):
+    """A floor, ceiling or roof plane before it is split: its id, how thick its sticks are (mm), and its room."""
+
+    name: str
+    stick: float
+    space: Space
+
+
 def parts_in(runs: Sequence[ServiceRun], stretches: Stretches, spaces: Sequence[Space]) -> list[tuple[RunPart, ...]]:
     """The parts of runs of the house, whose `stretches` are given, inside each space, in its frame, run after run."""
     if not runs or not spaces:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from panelgen.catalog import RuleSet
+from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.framing.headers import header_over
 from panelgen.design.framing.posts import BITE
@@ -53,26 +53,36 @@ def space_of(whole: PanelBrief) -> Space:
     return Space(whole.frame, (0.0, 0.0, low), (whole.length, whole.height, high))
 
 
-def service_keeps(whole: PanelBrief, runs: Iterable[RunPart], requests: Requests) -> tuple[Keep, ...]:
-    """The stretches where a joint would fall on a service of the wall: a run that does not go along it, a fitting,
-    a box or a sleeve. They keep clear of the end studs on both sides of the joint."""
-    stud = whole.catalog.stock(whole.assembly.framing.stock).thickness
-    wall, start = whole.wall.id, whole.wall_start
+def service_keeps(
+    owner: str,
+    start: float,
+    stick: float,
+    space: Space,
+    runs: Iterable[RunPart],
+    requests: Requests,
+    catalog: Catalog,
+) -> tuple[Keep, ...]:
+    """The stretches where a joint would fall on a service: a run that does not go along the layout, a fitting, a box or
+    a sleeve. They keep clear of the sticks, `stick` thick (mm), on both sides of the joint.
+
+    `owner` is the wall, floor, ceiling or roof plane, `space` its room and `runs` their parts in it; boxes and sleeves
+    are measured from where the spec starts it, `start` (mm) before that room.
+    """
     found = [keep for part in runs for keep in _across(part)]
-    found += [Keep(*_reach(fitting), f"fitting {fitting.id}") for fitting in requests.fittings_in(space_of(whole))]
-    for box in requests.boxes.get(wall, ()):
-        half, x = whole.catalog.box(box.product).width / 2, box.at[0] - start
+    found += [Keep(*_reach(fitting), f"fitting {fitting.id}") for fitting in requests.fittings_in(space)]
+    for box in requests.boxes.get(owner, ()):
+        half, x = catalog.box(box.product).width / 2, box.at[0] - start
         found.append(Keep(x - half, x + half, f"box {box.id}"))
-    for sleeve in requests.sleeves.get(wall, ()):
+    for sleeve in requests.sleeves.get(owner, ()):
         if sleeve.at is None:  # it goes where its run does, which is kept clear of
             continue
-        half, x = whole.catalog.sleeve(sleeve.product).outside / 2, sleeve.at[0] - start
+        half, x = catalog.sleeve(sleeve.product).outside / 2, sleeve.at[0] - start
         found.append(Keep(x - half, x + half, f"sleeve {sleeve.id}"))
-    return tuple(Keep(keep.start - stud, keep.stop + stud, keep.what) for keep in found)
+    return tuple(Keep(keep.start - stick, keep.stop + stick, keep.what) for keep in found)
 
 
 def _across(part: RunPart) -> Iterator[Keep]:
-    """The stretches of a run that go up the wall or through it rather than along it."""
+    """The stretches of a run that go along the sticks or through the layers rather than along the layout."""
     half = part.outside_diameter / 2
     for a, b in pairwise(part.path):
         along = abs(b[0] - a[0])
@@ -81,7 +91,7 @@ def _across(part: RunPart) -> Iterator[Keep]:
 
 
 def _reach(fitting: Fitting) -> Span:
-    """How far a fitting reaches along its wall."""
+    """How far a fitting reaches along the layout."""
     x, half = fitting.point[0], fitting.diameter / 2
     reach = (-half, half, *(arm[0] for arm in fitting.arms))
     return x + min(reach), x + max(reach)

@@ -18,6 +18,7 @@ from panelgen.design.split.best import BestSplit, Cost, best_split
 from panelgen.design.split.joints import Keep, joint_places, kept_clear
 from panelgen.design.split.limits import CRANE, LINE, limits_of
 from panelgen.design.split.masses import StretchMasses, stretch_masses
+from panelgen.design.split.services import joints_on_services
 from panelgen.design.split.sheets import SheetWaste
 from panelgen.design.split.stops import stops_between
 from panelgen.geometry.rods import Bools
@@ -116,7 +117,8 @@ def split_wall(pieces: WallPieces, beside_services: Callable[[], WallPieces] | N
         anywhere = beside_services()
         legal = anywhere.best(anywhere.limits)
         if legal is not None:
-            findings += _on_services(pieces, [stop for _, stop in legal.spans(anywhere.stops)[:-1]])
+            joints = [stop for _, stop in legal.spans(anywhere.stops)[:-1]]
+            findings += joints_on_services(f"wall {pieces.whole.wall.id}", joints, pieces.keeps, pieces.whole.frame)
             best, pieces = legal, anywhere
     if best is None:
         findings.append(_no_split(pieces))
@@ -156,25 +158,6 @@ def _pinned(pieces: WallPieces) -> Iterator[Finding]:
                 house_point=whole.frame.point(pin, 0.0, 0.0),
                 source="spec joints",
             )
-
-
-def _on_services(pieces: WallPieces, joints: Sequence[float]) -> Iterator[Finding]:
-    """The services on which joints fall that cannot fall elsewhere."""
-    whole = pieces.whole
-    for joint in joints:
-        near = dict.fromkeys(keep.what for keep in pieces.keeps if keep.start + _EPS < joint < keep.stop - _EPS)
-        yield from (_on_service(whole, joint, what) for what in near)
-
-
-def _on_service(whole: PanelBrief, joint: float, what: str) -> Finding:
-    return Finding(
-        "panel.joint-service",
-        Severity.WARN,
-        f"a joint of wall {whole.wall.id} falls on {what}, since no other split keeps the limits: move the service",
-        parts=(what.partition(" ")[2],),
-        house_point=whole.frame.point(joint, 0.0, 0.0),
-        source="no service is built into the joint of two panels: common practice, no source",
-    )
 
 
 def _no_split(pieces: WallPieces) -> Finding:

@@ -12,7 +12,7 @@ from panelgen.design.limits import shop_limits
 from panelgen.design.split.joints import Keep, service_keeps, space_of
 from panelgen.design.split.wall import WallPieces, WallSplit, split_wall
 from panelgen.design.trades.requests import Requests
-from panelgen.model import Finding, Partition
+from panelgen.model import Finding, Partition, RunPart
 from panelgen.spec import HouseSpec
 
 __all__ = ["Splits", "WallToSplit", "split_walls"]
@@ -73,7 +73,7 @@ def split_walls(
     """
     runs = requests.runs_in([space_of(whole) for whole in wholes])
     asked = tuple(
-        _asked(spec, whole, service_keeps(whole, parts, requests)) for whole, parts in zip(wholes, runs, strict=True)
+        _asked(spec, whole, _service_keeps(whole, parts, requests)) for whole, parts in zip(wholes, runs, strict=True)
     )
     known = {(one.whole.wall.id, one.whole.wall_start): n for n, one in enumerate(before.asked)} if before else {}
     walls = []
@@ -84,6 +84,12 @@ def split_walls(
         else:
             walls.append(one.split(rules))
     return Splits(asked, tuple(walls))
+
+
+def _service_keeps(whole: PanelBrief, runs: Sequence[RunPart], requests: Requests) -> tuple[Keep, ...]:
+    stud = whole.catalog.stock(whole.assembly.framing.stock).thickness
+    space = space_of(whole)
+    return service_keeps(whole.wall.id, whole.wall_start, stud, space, runs, requests, whole.catalog)
 
 
 def _asked(spec: HouseSpec, whole: PanelBrief, keeps: tuple[Keep, ...]) -> WallToSplit:

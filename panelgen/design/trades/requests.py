@@ -10,7 +10,7 @@ import numpy as np
 
 from panelgen.catalog import Catalog
 from panelgen.design.floors.outline import Deck
-from panelgen.design.roofs.brief import RoofBrief
+from panelgen.design.roofs.slope import Slope
 from panelgen.design.services.fittings import fittings_of
 from panelgen.design.services.runs import Space, house_run, parts_in
 from panelgen.design.trades.backing import TradeRow, trade_rows
@@ -64,14 +64,14 @@ def requests_of(
     spec: HouseSpec,
     resolved: Sequence[ResolvedWall],
     decks: Sequence[Deck],
-    roofs: Sequence[RoofBrief],
+    slopes: Sequence[Slope],
     catalog: Catalog,
 ) -> Requests:
     """Gather the runs, boxes, sleeves and backing of a spec. Raises SpecError as `house_run` does."""
     frames = {one.wall.id: one.wall.frame for one in resolved} | {deck.spec.id: deck.frame for deck in decks}
-    frames |= {brief.plane.id: brief.plane.frame for brief in roofs}
+    frames |= {one.plane.id: one.plane.frame for one in slopes}
     layers = {one.wall.id: one.wall.layers for one in resolved} | {deck.spec.id: deck.layers for deck in decks}
-    layers |= {brief.plane.id: brief.layers for brief in roofs}
+    layers |= {one.plane.id: one.layers for one in slopes}
     runs = tuple(house_run(run, frames, layers, catalog) for run in spec.runs)
     paths = [np.array(run.path) for run in runs]
     reach = np.array([run.outside_diameter / 2 for run in runs]).reshape(-1, 1)

@@ -31,7 +31,7 @@ _CATALOG = Catalog.default()
 
 
 def random_field(seed: int) -> HouseSpec:
-    """Two storeys with a floor F2 between them: walls that carry it, a stair, wishes and limits, by chance."""
+    """Two storeys with a floor F2 between them: walls that carry it, a stair, a vent, wishes and limits, by chance."""
     rng = np.random.default_rng(seed)
     wide, long = (float(rng.integers(*ends)) * 10.0 for ends in ((350, 560), (300, 900)))
     stock, depth = [("2x10", 9.25 * INCH), ("i-9-1/2", 9.5 * INCH)][int(rng.integers(2))]
@@ -66,10 +66,13 @@ def random_field(seed: int) -> HouseSpec:
         start = float(rng.integers(0, int(wide) - 700))
         if all(not start < joint["at"] < start + 700.0 for joint in floor.get("joints", ())):
             floor["no_joints"] = [{"start": start, "end": start + 700.0}]
+    runs: list[dict[str, Any]] = []
+    if rng.random() < 0.3:
+        x, y = float(rng.integers(60, int(wide / 10.0) - 60)) * 10.0, 0.85 * long
+        runs = [{"id": "V", "system": "vent", "size": "pvc-2", "path": [[x, y, 2000.0], [x, y, 3500.0]]}]
     ring = ((0.0, 0.0), (wide, 0.0), (wide, long), (0.0, long))
-    return floored(
-        ring, stock=stock, depth=depth, spacing=SPACING, lower=lower, openings=openings, shop=shop, floor=floor
-    )
+    deck: dict[str, Any] = {"stock": stock, "depth": depth, "spacing": SPACING, "floor": floor}
+    return floored(ring, lower=lower, openings=openings, shop=shop, runs=runs, **deck)
 
 
 class _Field:
@@ -92,6 +95,9 @@ class _Field:
         room = max(self.shop.joint_clearance, 2 * self.stocks.header.thickness + self.stocks.joist.thickness)
         keeps = [(hole.at[0] - room, hole.at[0] + hole.size[0] + room) for hole in self.floor.openings]
         keeps += [(one.start, one.end) for one in self.floor.no_joints]
+        for run in self.spec.runs:
+            half = _CATALOG.service_size(run.size or "").diameter / 2 + self.stocks.joist.thickness
+            keeps.append((run.path[0][0] - half, run.path[0][0] + half))
         at_ends = min(x, self.wide - x) < self.shop.shortest_panel - _EPS
         return not at_ends and not any(low + _EPS < x < high - _EPS for low, high in keeps)
 
@@ -151,13 +157,23 @@ class _Field:
 
 
 def field_disagreement(spec: HouseSpec) -> tuple[str, int]:
-    """What the design says of the floor's split that trying every one does not; and how many there are."""
+    """What the design says of the floor's split that trying every one does not; and how many there are.
+
+    Where the vent leaves no split at all, it must make way: the split is then the best of those without it.
+    """
     draft = Draft.of(spec)
+    told = {one.code for one in draft.findings}
     (partition,) = (one for one in draft.partitions if one.kind == "floor")
     field = _Field(spec, draft)
     ends: tuple[float, float] = (0.0, field.wide)
     tried = try_all(ends, field.joints, field.pins, field.lines, field.cost)
+    if tried.best is None and spec.runs:
+        bare = spec.model_copy(update={"runs": ()})
+        field = _Field(bare, Draft.of(bare))
+        tried = try_all(ends, field.joints, field.pins, field.lines, field.cost)
+        if (tried.best is not None) is not ("panel.joint-service" in told):
+            return "the vent is not told to make way", tried.legal
     words = disagreement(partition, ends, (0.0, field.long), tried, field.cost)
-    if not words and (tried.best is None) is not ("deck.no-joint" in {one.code for one in draft.findings}):
+    if not words and (tried.best is None) is not ("deck.no-joint" in told):
         words = "not told as it is"
     return words, tried.legal

@@ -40,7 +40,7 @@ def test_a_field_is_split_as_trying_every_split_finds(seed: int) -> None:
 
 
 def test_random_fields_are_of_every_kind() -> None:
-    splits = [of_floor(random_field(seed)) for seed in range(60)]
+    splits = [of_floor(random_field(seed)) for seed in range(20)]
     assert {one.legal > 0 for one in splits} == {True, False}
     assert {bool(one.across) for one in splits} == {True, False}
     assert max(one.fewest for one in splits) > 1
@@ -115,7 +115,7 @@ def test_joints_keep_off_the_trimmers_of_an_opening() -> None:
 def test_masses_known_beforehand_are_those_of_the_designed_cassettes() -> None:
     """From 7 % too much to 4 % too little, which the limits allow for: by random houses of every plan."""
     catalog, shares = Catalog.default(), []
-    for seed in range(6):
+    for seed in range(3):
         draft = Draft.of(random_house(seed))
         decks = {deck.id: deck for deck in draft.decks}
         for panel in draft.panels():
@@ -128,6 +128,6 @@ def test_masses_known_beforehand_are_those_of_the_designed_cassettes() -> None:
                 cells = CellMasses(deck, stocks_of(deck, catalog), stops, lines, catalog)
                 mass = float(cells.mass[lines.index(ends[0]), lines.index(ends[1]), 0, 1])
                 shares.append(panel_mass(panel) / mass)
-    assert len(shares) > 20
+    assert len(shares) >= 10
     assert min(shares) > 0.93
     assert max(shares) < 1.04

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from panelgen.catalog import Catalog
 from panelgen.design import house
-from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.assign import roof_briefs, slopes_of
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.model import House, Panel, PanelKind
 from panelgen.spec import HouseSpec, loads
@@ -61,7 +61,8 @@ def house_of(ring: Ring, roof: str, spacing: str = "24 in") -> House:
 def panels_of(ring: Ring, roof: str, spacing: str = "24 in") -> list[Panel]:
     """The roof panels of a house, designed alone."""
     spec = spec_of(ring, roof, spacing)
-    briefs, _, _ = roof_briefs(spec, _CATALOG, _CATALOG.rules(spec.rules))
+    rules = _CATALOG.rules(spec.rules)
+    briefs, _, _ = roof_briefs(spec, slopes_of(spec, _CATALOG, rules)[0], _CATALOG, rules, {})
     return [design_roof_panel(brief) for brief in briefs]
 
 

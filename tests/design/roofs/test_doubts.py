@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from panelgen.catalog import Catalog
-from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.assign import roof_briefs, slopes_of
 from panelgen.model import Finding, Severity
 from tests.design.roofs.houses import BOX, ELL, Ring, panels_of, spec_of
 
@@ -14,8 +14,10 @@ RULES = CATALOG.rules("irc-2021")
 
 
 def notes(ring: Ring, roof: str) -> dict[str, Finding]:
-    _, _, findings = roof_briefs(spec_of(ring, roof), CATALOG, RULES)
-    return {finding.code: finding for finding in findings}
+    spec = spec_of(ring, roof)
+    slopes, doubts = slopes_of(spec, CATALOG, RULES)
+    _, _, findings = roof_briefs(spec, slopes, CATALOG, RULES, {})
+    return {finding.code: finding for finding in (*doubts, *findings)}
 
 
 def test_a_gable_that_closes_no_whole_side_is_hipped() -> None:

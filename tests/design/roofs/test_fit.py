@@ -21,7 +21,7 @@ from panelgen.checks.shanks import Shanks
 from panelgen.checks.shell.shared_space import panel_panel
 from panelgen.checks.shell.standing import Standing
 from panelgen.checks.sticks import member_member, member_shape
-from panelgen.design.roofs.assign import roof_briefs
+from panelgen.design.roofs.assign import roof_briefs, slopes_of
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.design.roofs.planes import planes_of
 from panelgen.errors import GeometryError
@@ -136,10 +136,11 @@ def test_any_roof_fits(ring: list[tuple[float, float]], rise: int, overhang: int
     roof = f"rise: {rise} in, overhang: {overhang}, edges: [{edges}]"
     spec = spec_of(ring, roof)
     try:
-        briefs, _, notes = roof_briefs(spec, CATALOG, RULES)
+        slopes, _ = slopes_of(spec, CATALOG, RULES)
     except GeometryError:
         assert gables
         return
+    briefs, _, notes = roof_briefs(spec, slopes, CATALOG, RULES, {})
     panels = sum(_area([side.start for side in brief.sides]) for brief in briefs)
     planes, _ = planes_of(spec, spec.roofs[0], CATALOG, RULES)
     whole = sum(_area([side.start for side in plane.sides]) for plane in planes)

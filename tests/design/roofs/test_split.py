@@ -10,8 +10,9 @@ import pytest
 
 from panelgen.catalog import Catalog
 from panelgen.design import house
+from panelgen.design.draft import Draft
 from panelgen.design.limits import shop_limits
-from panelgen.design.roofs.assign import roof_briefs, slope_of
+from panelgen.design.roofs.assign import roof_briefs, slope_of, slopes_of
 from panelgen.design.roofs.panel import design_roof_panel
 from panelgen.design.roofs.parts import PartPieces
 from panelgen.design.roofs.planes import planes_of
@@ -48,7 +49,7 @@ def pieces(spec: HouseSpec, edge: str = "w0") -> PartPieces:
 
 def split(spec: HouseSpec, edge: str = "w0") -> tuple[Partition, list[Finding]]:
     """How the plane over an edge is split, and all that is said of the roof."""
-    _, partitions, findings = roof_briefs(spec, CATALOG, RULES)
+    _, partitions, findings = roof_briefs(spec, slopes_of(spec, CATALOG, RULES)[0], CATALOG, RULES, {})
     (partition,) = (one for one in partitions if one.wall == f"R-{edge}")
     return partition, list(findings)
 
@@ -133,6 +134,48 @@ def test_what_no_split_allows_names_the_limits_and_a_bound() -> None:
 
 
 HOLE = "openings: [{id: K, edge: w0, at: [5000, 1800], size: [1400, 900]}]"
+
+
+def vented(x: float, more: str = "no_joints: []", **shop: Any) -> HouseSpec:
+    """A vent that goes plumb through the plane over w0."""
+    data = spec(f"rise: 6 in, {GABLES}, {more}", **shop).model_dump()
+    path = [[x, 1500.0, 2400.0], [x, 1500.0, 4500.0]]
+    data["runs"] = [{"id": "V", "system": "vent", "size": "pvc-2", "path": path}]
+    return HouseSpec.model_validate(data, context={"unit": "mm"})
+
+
+def test_joints_keep_off_services() -> None:
+    (free,) = (one for one in Draft.of(vented(400.0)).partitions if one.wall == "R-w0")
+    joint = free.joints[0]
+    draft = Draft.of(vented(joint + 50.0))
+    (kept,) = (one for one in draft.partitions if one.wall == "R-w0")
+    assert kept.candidates == free.candidates - 1
+    assert joint not in kept.joints
+    assert kept.panels == free.panels
+    assert "panel.joint-service" not in {one.code for one in draft.findings}
+
+
+def test_a_service_makes_way_where_no_split_does() -> None:
+    """One line of the layout is left for the joint of two panels, and a vent stands on it."""
+    barred = "no_joints: [{edge: w0, start: 0, end: 4800}, {edge: w0, start: 4900, end: 10000}]"
+    draft = Draft.of(vented(4876.8 + 50.0, barred, line_height=4000.0))
+    (told,) = (one for one in draft.findings if one.code == "panel.joint-service" and "R-w0" in one.words)
+    assert told.parts == ("V",)
+    (partition,) = (one for one in draft.partitions if one.wall == "R-w0")
+    assert partition.legal > 0
+
+
+def test_a_moved_vent_splits_its_plane_anew() -> None:
+    before = Draft.of(vented(400.0))
+    (free,) = (one for one in before.partitions if one.wall == "R-w0")
+    moved = vented(free.joints[0] + 50.0)
+    after = before.with_services(moved)
+    assert list(after.partitions) == list(Draft.of(moved).partitions)
+    assert after.partitions != before.partitions
+    same = before.with_services(vented(420.0))
+    assert same.partitions == before.partitions
+
+
 PURLINS = ", ".join(f"{{id: P{n}, edge: w{n}, at: 2500, width: 90}}" for n in range(4))
 
 
@@ -197,7 +240,7 @@ def test_without_purlins_the_finding_says_what_would_help() -> None:
 def test_what_is_known_beforehand_is_that_of_the_designed_panels(ring: Ring, roof: str) -> None:
     """Sizes exactly; masses never too small and no more than 9 % too great; centres to within the crane's margin."""
     asked = spec(roof, ring)
-    briefs, _, _ = roof_briefs(asked, CATALOG, RULES)
+    briefs, _, _ = roof_briefs(asked, slopes_of(asked, CATALOG, RULES)[0], CATALOG, RULES, {})
     planes, _ = planes_of(asked, asked.roofs[0], CATALOG, RULES)
     seen = 0
     for plane in planes:
