@@ -18,8 +18,8 @@ many of them with the ``fewest`` panels, and the ``cost`` of the best: ``panels`
 many it makes, ``least`` what no split has fewer of, and ``gap`` how many more there are, null where none is legal.
 
 A truss is supplied and in no total: its ``id``, ``row``, ``level``, ``bearings`` (walls), ``span``, ``mass``,
-``bracing_rows`` and ``origin`` (house coordinates, on the first wall). Lengths are mm, masses kg, rounded to 0.001.
-Keys are sorted.
+``plies``, ``bracing_rows`` and ``origin`` (house coordinates, on the first wall). Lengths are mm, masses kg, rounded to
+0.001. Keys are sorted.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ def _partition(partition: Partition) -> dict[str, Any]:
 
 
 def _truss(truss: Truss) -> dict[str, Any]:
-    told = ("id", "row", "level", "bearings", "span", "mass", "bracing_rows")
+    told = ("id", "row", "level", "bearings", "span", "mass", "plies", "bracing_rows")
     return {**{key: getattr(truss, key) for key in told}, "origin": truss.frame.origin}
 
 

@@ -22,14 +22,14 @@ def test_a_tour_of_the_bench(tour: Bench, folder: Path) -> None:
     desk, page = tour.desk, tour.page
 
     # A typed value.
-    assert tour.figure("sticks")[0] == "71"
+    assert tour.figure("sticks")[0] == "73"
     page.get_by_role("button", name="Peel").click()
     before = tour.pixels()
     spacing = desk.get_by_label("spacing", exact=True).first
     spacing.fill("16 in")
     spacing.press("Enter")
     tour.wait_for_words("Framing, spacing 16 in: 1 panel designed anew")
-    assert tour.figure("sticks") == ("78", "71")
+    assert tour.figure("sticks") == ("83", "73")
     assert changed(before, tour.pixels()) > 300
     assert tour.ask("print(bench.session.spec.assemblies['exterior'].framing.spacing)") == "406.4"
 
@@ -37,7 +37,7 @@ def test_a_tour_of_the_bench(tour: Bench, folder: Path) -> None:
     spacing.fill("2")
     spacing.press("Enter")
     assert "less than 100 mm" in desk.get_by_role("alert").inner_text(timeout=10_000)
-    assert tour.figure("sticks")[0] == "78"
+    assert tour.figure("sticks")[0] == "83"
 
     # A slider that is dragged.
     slider = desk.get_by_role("slider", name="spacing")
