@@ -42,6 +42,25 @@ class _Foot(NamedTuple):
     limit: float | None = None
 
 
+class _Floor(NamedTuple):
+    """A floor panel by its index: the plan box around it and the house height of its top, mm."""
+
+    number: int
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    top: float
+
+    @classmethod
+    def of(cls, number: int, panel: Panel) -> _Floor:
+        """That of a panel."""
+        corners = [panel.frame.point(x, y, 0.0) for x in (0.0, panel.length) for y in (0.0, panel.height)]
+        xs, ys = [x for x, _, _ in corners], [y for _, y, _ in corners]
+        top = panel.frame.origin[2] + panel.depth[1]
+        return cls(number, min(xs) - _SLACK, min(ys) - _SLACK, max(xs) + _SLACK, max(ys) + _SLACK, top)
+
+
 def bearing_walls(sticks: Sticks, walls: Walls, rules: RuleSet) -> Iterator[Finding]:
     """For every bearing wall panel the stretches that nothing carries, by their cause.
 
@@ -51,7 +70,7 @@ def bearing_walls(sticks: Sticks, walls: Walls, rules: RuleSet) -> Iterator[Find
     if not len(walls.panel):
         return
     ground = float(walls.bottom.min()) + rules.structure.load_path.reach
-    floors = [n for n, panel in enumerate(sticks.scene.panels) if panel.kind is PanelKind.FLOOR]
+    floors = [_Floor.of(n, panel) for n, panel in enumerate(sticks.scene.panels) if panel.kind is PanelKind.FLOOR]
     for w in np.flatnonzero(walls.carries).tolist():
         number = int(walls.panel[w])
         wall = sticks.scene.panels[number]
@@ -65,7 +84,7 @@ def bearing_walls(sticks: Sticks, walls: Walls, rules: RuleSet) -> Iterator[Find
 
 
 def _feet(
-    sticks: Sticks, walls: Walls, wall: Panel, floors: Sequence[int], is_raised: bool, rules: RuleSet
+    sticks: Sticks, walls: Walls, wall: Panel, floors: Sequence[_Floor], is_raised: bool, rules: RuleSet
 ) -> list[_Foot]:
     """What is wrong at every place along a wall, from its left end to its right."""
     xs = np.linspace(0.0, wall.length, max(2, int(wall.length / _STEP) + 1))
@@ -73,10 +92,11 @@ def _feet(
     places = np.array([wall.frame.point(*row) for row in local.tolist()])
     feet = [_Foot(x) for x in xs.tolist()]
     left = np.ones(len(xs), dtype=bool)
-    for number in floors:
-        floor = sticks.scene.panels[number]
-        if abs(floor.frame.origin[2] + floor.depth[1] - wall.frame.origin[2]) > _LIES:
+    low, high = places.min(axis=0).tolist(), places.max(axis=0).tolist()
+    for number, *box, top in floors:
+        if abs(top - low[2]) > _LIES or low[0] > box[2] or low[1] > box[3] or high[0] < box[0] or high[1] < box[1]:
             continue
+        floor = sticks.scene.panels[number]
         seen = floor.frame.to_local(places)
         inside = (seen[:, :2] >= -_SLACK).all(axis=1) & (seen[:, 0] <= floor.length + _SLACK)
         on = np.flatnonzero(inside & (seen[:, 1] <= floor.height + _SLACK) & left)

@@ -117,16 +117,15 @@ class _Bearing:
 
     def _unblocked(self, load: PointLoad, top: float) -> int | None:
         """The level panel between a load and the wall top below it that has no wood through its depth there."""
-        for number in self.blocks:
+        for number, (low, high) in self.blocks.items():
             panel = self.sticks.scene.panels[number]
-            away = add(load.point, scaled(panel.frame.origin, -1.0))
-            x, y, z = dot(away, panel.frame.x), dot(away, panel.frame.y), dot(away, panel.frame.z)
-            framing = panel.framing
-            if not (
-                0.0 <= x <= panel.length and 0.0 <= y <= panel.height and abs(z - framing.z1) < load.point[2] - top
-            ):
+            frame, framing = panel.frame, panel.framing
+            if abs(load.point[2] - frame.origin[2] - framing.z1) >= load.point[2] - top:
                 continue
-            low, high = self.blocks[number]
+            away = add(load.point, scaled(frame.origin, -1.0))
+            x, y = dot(away, frame.x), dot(away, frame.y)
+            if not (0.0 <= x <= panel.length and 0.0 <= y <= panel.height):
+                continue
             reach, at = self.rule.reach, np.array((x, y))
             near = ((low[:, :2] - reach <= at) & (at <= high[:, :2] + reach)).all(axis=1)
             if not (near & (high[:, 2] - low[:, 2] >= _FILLS * framing.thickness)).any():
