@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Frame, Point2
@@ -72,7 +73,8 @@ class PanelBrief:
     left and the right end, `lapped` whether the cap plate can lap that joint: not where the top bends.
     `backing` keeps wall coordinates (panel x = wall x - `wall_start`). `posts` stand under loads from above.
     `storeys_above` counts the floors whose load the wall carries, besides the roof. `wall_base` is where the
-    panel begins up its wall (a floor: along its joists).
+    panel begins up its wall (a floor: along its joists). `highest` is how high the whole wall goes: no sheathing
+    that laps another wall at its higher end goes beyond that.
     """
 
     label: str
@@ -101,6 +103,7 @@ class PanelBrief:
     catalog: Catalog
     wall_base: float = 0.0
     posts: tuple[PostBrief, ...] = ()
+    highest: float = inf
 
     @property
     def height(self) -> float:

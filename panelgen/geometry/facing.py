@@ -18,8 +18,8 @@ from panelgen.geometry.vectors import crosses, lengths
 
 __all__ = ["Facing", "Opposite", "facing", "opposite"]
 
-_OPPOSITE = -0.99
-"""Faces whose normals are opposite to about 8 degrees face one another."""
+_OPPOSITE = -0.7
+"""Faces whose normals are opposite to about 45 degrees face one another."""
 
 _FLAT = 1e-9
 _EVEN = 1e-6
@@ -31,7 +31,8 @@ class Facing:
     """k pairs of faces: the `row` (k,) of their blocks, the unit `normal` (k, 3) of the one's, toward the other's.
 
     `near` and `far` (k, 4, 3) are the corners of the one's and the other's face, in order around each, and `gap` (k,)
-    how far ahead of one the middle of the other is, mm, the less of both; below 0 where it is behind.
+    how far ahead of one the middle of the other is, mm, the less of both; below 0 where it is behind. `square` (k,) is
+    the cosine of the angle between the two: 1 for parallel faces.
     """
 
     row: Ints
@@ -39,6 +40,7 @@ class Facing:
     near: Floats
     far: Floats
     gap: Floats
+    square: Floats
 
     def take(self, rows: Ints | Bools) -> Facing:
         """The pairs of these rows."""
@@ -70,6 +72,7 @@ def facing(corners: Floats, one: Ints, other: Ints, behind: float, ahead: float)
         corners[one[row, None], FACE_CORNERS[face]],
         corners[other[row, None], FACE_CORNERS[back]],
         np.minimum(*gaps)[near],
+        -np.einsum("kc,kc->k", normal[near], back_normal[near]),
     )
 
 

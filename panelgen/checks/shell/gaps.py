@@ -88,7 +88,7 @@ def _without_faces(ways: Ways, patches: Patches) -> Ints:
 
 def _left_open(ways: Ways, patches: Patches, closed: Lines) -> Lines:
     """The stretches of ways where nothing closes them."""
-    way, low, high = uncovered(patches.lines(np.arange(len(patches.way))), closed)
+    way, low, high = uncovered(patches.lines(np.flatnonzero(patches.carries)), closed)
     least = np.full(len(ways), _LEAST)
     least[patches.slanting(ways)] = least[ways.sloping] = _SEAT
     long = high - low >= least[way]

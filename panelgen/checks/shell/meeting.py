@@ -25,6 +25,9 @@ _SUNK = 20.0
 _GROUND = 100.0
 """The ground is drawn this thick, mm."""
 
+_EDGE = 0.7
+"""Faces of sheets whose normals are within 45 degrees of that of the panel are no edges."""
+
 _LEVEL = 1e-6
 """Corners this near to those of the box around a block (mm) are the same."""
 
@@ -33,17 +36,18 @@ _LEVEL = 1e-6
 class Meeting:
     """k pairs of faces: the panels of each (k,), the first one's number less, and whether both are of sticks (k,).
 
-    Grounds are numbered after the panels.
+    `carries` (k,) is whether one may bear on the other. Grounds are numbered after the panels.
     """
 
     faces: Facing
     one: Ints
     other: Ints
     framing: Bools
+    carries: Bools
 
     def take(self, rows: Ints) -> Meeting:
         """The pairs of these rows."""
-        return Meeting(self.faces.take(rows), self.one[rows], self.other[rows], self.framing[rows])
+        return Meeting(self.faces.take(rows), self.one[rows], self.other[rows], self.framing[rows], self.carries[rows])
 
 
 def meetings(standing: Standing, grounds: Sequence[tuple[int, float]]) -> Meeting:
@@ -65,7 +69,17 @@ def meetings(standing: Standing, grounds: Sequence[tuple[int, float]]) -> Meetin
     one = np.concatenate((standing.owner[i][pair], standing.owner[block]))
     other = np.concatenate((standing.owner[j][pair], panels + ground))
     framing = np.concatenate(((sticks[i] & sticks[j])[pair], np.ones(len(block), dtype=bool)))
-    return Meeting(found, one[found.row], other[found.row], framing[found.row])
+    carries = np.concatenate(((standing.carries[i] & standing.carries[j])[pair], standing.carries[block]))[found.row]
+    near, far = (np.concatenate((blocks[pair], block))[found.row] for blocks in (i, j))
+    carries &= ~_on_edge(standing, near, found.normal) & ~_on_edge(standing, far, found.normal)
+    return Meeting(found, one[found.row], other[found.row], framing[found.row], carries)
+
+
+def _on_edge(standing: Standing, block: Ints, normal: Floats) -> Bools:
+    """(k,) whether a face with that normal is the edge of a sheet, on which nothing bears."""
+    upright = np.abs(np.einsum("kc,kc->k", normal, standing.axes[standing.owner[block], 2]))
+    edge: Bools = np.less(upright, _EDGE) & ~standing.is_stick[block]
+    return edge
 
 
 def _may_face(standing: Standing, i: Ints, j: Ints) -> Bools:

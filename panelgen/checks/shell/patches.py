@@ -12,6 +12,7 @@ from panelgen.geometry.boxes import Ints
 from panelgen.geometry.cover import Lines
 from panelgen.geometry.facing import Facing, opposite
 from panelgen.geometry.frames import Floats
+from panelgen.geometry.rods import Bools
 from panelgen.geometry.tolerance import TOLERANCE
 
 __all__ = ["ACROSS", "Patches"]
@@ -19,8 +20,14 @@ __all__ = ["ACROSS", "Patches"]
 ACROSS = 1.0
 """Faces bear on one another over this width (mm) at least, else they touch along an edge."""
 
-_SQUARE = 0.995
-"""Faces are square to a way if their normals are along it by this share: to about 6 degrees."""
+_LEANS = 0.7
+"""What carries may lean toward what it bears on by about 45 degrees: a level plate under rafters."""
+
+_PARALLEL = 0.99
+"""Faces are parallel to about 8 degrees."""
+
+_SQUARE = 0.9999
+"""Faces are square to a way if their normals are along it by this share: to about a degree."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -28,7 +35,7 @@ class Patches:
     """p patches of joints, where two `faces` are opposite: the way of each, and its stretch of the joint.
 
     `way`, `low` and `high` are (p,), `gap` (p, 2) at both ends, mm. `sense` (p,) is 1 where the normal of the faces
-    leads from the first panel of the way to the second, else -1.
+    leads from the first panel of the way to the second, else -1. `carries` (p,) is whether one may bear on the other.
     """
 
     faces: Facing
@@ -37,6 +44,7 @@ class Patches:
     high: Floats
     gap: Floats
     sense: Floats
+    carries: Bools
 
     @classmethod
     def of(cls, meeting: Meeting, ways: Ways) -> Patches:
@@ -44,14 +52,24 @@ class Patches:
         row, way = ways.of_pairs(meeting.one, meeting.other)
         level = np.abs(np.einsum("kc,kc->k", meeting.faces.normal[row], ways.across[way])) >= ways.share[way]
         kept = level & (meeting.framing[row] | ~ways.framing[way])
+        kept &= meeting.faces.square[row] >= np.maximum(ways.share[way], _LEANS)
         row, way = row[kept], way[kept]
         faces = meeting.faces.take(row)
         found = opposite(faces, ways.along[way], ACROSS)
         aside = np.where(ways.flush[way], _aside(faces, ways.out[way]), 0.0)
         sense = np.where(meeting.one[row] == ways.one[way], 1.0, -1.0)
         gap = np.hypot(found.gap, aside[:, None])
-        some = np.flatnonzero((found.high > found.low) & (gap.min(axis=1, initial=np.inf) <= REACH))
-        return cls(faces.take(some), way[some], found.low[some], found.high[some], gap[some], sense[some])
+        apart = gap.min(axis=1, initial=np.inf)
+        some = np.flatnonzero((found.high > found.low) & (apart <= REACH) & _count(faces.square, way, len(ways)))
+        return cls(
+            faces.take(some),
+            way[some],
+            found.low[some],
+            found.high[some],
+            gap[some],
+            sense[some],
+            meeting.carries[row[some]],
+        )
 
     def lines(self, rows: Ints) -> Lines:
         """The stretches of some of them, by way."""
@@ -68,6 +86,14 @@ class Patches:
         """Those whose faces meet."""
         rows: Ints = np.flatnonzero(self.gap.max(axis=1, initial=0.0) <= TOLERANCE)
         return rows
+
+
+def _count(square: Floats, way: Ints, ways: int) -> Bools:
+    """(p,) whether faces count: those that lean toward one another only in ways in which no parallel ones meet."""
+    parallel = square >= _PARALLEL
+    met = np.zeros(ways, dtype=bool)
+    met[way[parallel]] = True
+    return parallel | ~met[way]
 
 
 def _aside(faces: Facing, out: Floats) -> Floats:

@@ -16,7 +16,7 @@ from panelgen.geometry.lofts import Ring
 from panelgen.geometry.rods import Bools
 from panelgen.geometry.trapezoids import trapezoids
 from panelgen.geometry.vectors import triads
-from panelgen.model import Member, Panel, Sheet, Truss
+from panelgen.model import Member, Panel, Role, Sheet, Truss
 from panelgen.model.truss_bodies import truss_body, truss_frame
 
 __all__ = ["Standing"]
@@ -28,7 +28,8 @@ class Standing:
 
     `owner` (b,) is the number of the panel or, after all of those, of the truss; `part` (b,) that of the member,
     sheet or truss. `loose` (b,) are parts that the crew fixes on site. `corners` (b, 8, 3) and `boxes` are house
-    coordinates, `own` boxes those of the owner; `origins` (o, 3) and `axes` (o, 3, 3) place the owners.
+    coordinates, `own` boxes those of the owner; `origins` (o, 3) and `axes` (o, 3, 3) place the owners. `carries` (b,)
+    is whether something may bear on a block, or it on something: not on blocking, which keeps sticks upright.
     """
 
     scene: Scene
@@ -37,6 +38,7 @@ class Standing:
     part: Ints
     is_stick: Bools
     loose: Bools
+    carries: Bools
     corners: Floats
     boxes: Boxes
     own: Boxes
@@ -54,6 +56,7 @@ class Standing:
         owner = np.concatenate((timber.block_panel, sheeting.panel, len(scene.panels) + count))
         loose = [*(member.loose for member in timber.members), *(sheet.loose for sheet in sheeting.sheets)]
         number = np.concatenate((timber.owner, len(timber.members) + np.arange(len(sheeting.sheets))))
+        carries = np.array([member.role is not Role.BLOCKING for member in timber.members], dtype=bool)[timber.owner]
         origins, axes = _places(scene, trusses)
         corners = local @ axes[owner] + origins[owner, None]
         return cls(
@@ -63,6 +66,7 @@ class Standing:
             np.concatenate((timber.owner, np.arange(len(sheeting.sheets)), count)),
             np.arange(len(owner)) < len(timber.owner),
             np.concatenate((np.array(loose, dtype=bool)[number], np.zeros(len(trusses), dtype=bool))),
+            np.concatenate((carries, np.ones(len(owner) - len(carries), dtype=bool))),
             corners,
             Boxes.around(corners),
             Boxes.around(local),

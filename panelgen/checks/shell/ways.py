@@ -135,7 +135,11 @@ def _ways(joint: Joint, one: Panel, other: Panel) -> Iterator[_Way]:
         yield _Way(y, x, z, framing=True, flush=flush, spare=True)
     elif kind in _LEANING:
         line = _unit(cross(z, other.frame.z))
-        yield _Way(_unit(cross(line, _UP)), line, z, framing=True)
+        lies_over = kind is JointKind.VALLEY  # or ends there on the sheathing of the other
+        yield _Way(_unit(cross(line, _UP)), line, z, framing=True, spare=lies_over)
+        if lies_over:
+            yield _Way(z, line, z, spare=True)
+            yield _Way(other.frame.z, line, z, spare=True)
     elif kind in _BEARING:
         along = joint.along if any(joint.along) else x
         yield _Way(_UP, _unit((along[0], along[1], 0.0)), z, share=_BEARS)

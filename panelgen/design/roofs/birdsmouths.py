@@ -34,6 +34,9 @@ def cut_birdsmouths(brief: RoofBrief, sticks: Sticks) -> None:
     seats = [(walls, brief.plate_height)]
     x0, _, x1, far = walls.bounds
     seats += [(shapely.box(x0, run, x1, far), height) for run, height in brief.plane.seats]
+    for seat in brief.plane.upper:
+        low, high = (x - brief.start for x in seat.x)
+        seats.append((shapely.box(low, seat.heel, high, seat.run + brief.plane.lap), seat.height))
     for area, plate in seats:
         sticks.changed(partial(_seated, brief, area, plate))
 

@@ -9,6 +9,7 @@ import shapely
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.roofs.planes import RoofPlane, planes_of
+from panelgen.design.roofs.upper_seats import UpperSeat
 from panelgen.design.walls.plan import layer_stack
 from panelgen.geometry.frames import Point2, Vec3, add, dot, scaled
 from panelgen.model import LayerKind
@@ -18,6 +19,8 @@ from panelgen.spec.walls import Corner, Level, Outline
 __all__ = ["gable_tops", "top_under"]
 
 _SAME = 1e-6
+_NEAR = 1.0
+"""Places in plan this near (mm) are the same."""
 
 
 def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str, tuple[Point2, ...]]:
@@ -35,10 +38,44 @@ def gable_tops(spec: HouseSpec, catalog: Catalog, rules: RuleSet) -> Mapping[str
                 continue
             layers = layer_stack(spec.assemblies[corner.assembly or outline.assembly], catalog)
             depth = max(layer.z1 for layer in layers if layer.kind is LayerKind.FRAMING) - min(one.z0 for one in layers)
-            top = top_under(planes, (corner.at, following.at), depth, level.base)
+            line = (corner.at, following.at)
+            top = _under_seats(planes, line, level.base) or top_under(planes, line, depth, level.base)
             if top:
-                tops[corner.wall] = top
+                tops[corner.wall] = _levelled(planes, line, level.base, top)
     return tops
+
+
+def _seats(planes: tuple[RoofPlane, ...], floor: float) -> Iterator[tuple[UpperSeat, tuple[Point2, Point2], float]]:
+    """The seats of rafters at their upper ends, both ends of the wall below each in plan, and how high its top is."""
+    for plane in planes:
+        for seat in plane.upper:
+            ends = [plane.frame.point(x, seat.run * plane.pitch.secant, 0.0) for x in seat.x]
+            (xa, ya, _), (xb, yb, _) = ends
+            yield seat, ((xa, ya), (xb, yb)), plane.frame.origin[2] + seat.height - floor
+
+
+def _under_seats(planes: tuple[RoofPlane, ...], line: tuple[Point2, Point2], floor: float) -> tuple[Point2, ...]:
+    """The top of a wall on which rafters are seated at their upper ends, as `top_under`; empty for any other wall."""
+    for _, ends, top in _seats(planes, floor):
+        if max(math.dist(end, place) for end, place in zip(ends, reversed(line), strict=True)) < _NEAR:
+            return ((0.0, top), (math.dist(*line), top))
+    return ()
+
+
+def _levelled(
+    planes: tuple[RoofPlane, ...], line: tuple[Point2, Point2], floor: float, top: tuple[Point2, ...]
+) -> tuple[Point2, ...]:
+    """The top of a wall that meets one on which rafters are seated: level under that seat, since the rafters are."""
+    length = math.dist(*line)
+    for seat, ends, height in _seats(planes, floor):
+        level = seat.run - seat.toe
+        if any(math.dist(end, line[1]) < _NEAR for end in ends) and top[-1][1] > height + _SAME:
+            slope = [point for point in top if point[0] < length - level - _SAME]
+            top = (*slope, (length - level, height), (length, height))
+        if any(math.dist(end, line[0]) < _NEAR for end in ends) and top[0][1] > height + _SAME:
+            slope = [point for point in top if point[0] > level + _SAME]
+            top = ((0.0, height), (level, height), *slope)
+    return top
 
 
 def top_under(

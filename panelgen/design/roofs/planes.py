@@ -7,11 +7,12 @@ seats are cut so that the tops are equally high over the outer face of the wall 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.roofs.footprint import FootprintEdge, edges_of, outline_of, walls_below
 from panelgen.design.roofs.pitch import Pitch, Plane
+from panelgen.design.roofs.upper_seats import UpperSeat, upper_seats
 from panelgen.geometry.frames import Frame, Point2
 from panelgen.geometry.roof_planes import RoofFace, RoofLine, roof_faces
 from panelgen.model import Finding, Severity
@@ -46,6 +47,7 @@ class RoofPlane:
     normal points up. Inner sheets and insulation are over the ring `room` only; anywhere where it is empty.
     `over_walls` are where the left faces of rafters are that stand over walls across the plane, by x. `seats` are other
     walls on which rafters are seated: the run at which each begins, and the height of its plate in `Pitch.height`.
+    `upper` are the seats of rafters on walls at high edges.
     """
 
     id: str
@@ -64,6 +66,7 @@ class RoofPlane:
     room: tuple[Point2, ...] = ()
     over_walls: tuple[float, ...] = ()
     seats: tuple[tuple[float, float], ...] = ()
+    upper: tuple[UpperSeat, ...] = ()
 
 
 def planes_of(
@@ -92,7 +95,9 @@ def planes_of(
         hipped |= open_gables
     names = _names(roof, [edges[face.edge] for face in faces])
     planes = [
-        _plane(roof, level, edges, face, names, number, roof.seat, depth, (bearing, inner, lap), turn)
+        _seated(
+            _plane(roof, level, edges, face, names, number, roof.seat, depth, (bearing, inner, lap), turn), edges, rules
+        )
         for number, face in enumerate(faces)
     ]
     return tuple(planes), tuple(_doubts(planes, rules, [edges[number].name for number in sorted(hipped)]))
@@ -143,6 +148,23 @@ def _plane(
     )
     footprint = tuple(place(one.start) for one in edges)
     return RoofPlane(names[number], edge.name, roof, level, frame, pitch, edge.seat, *wall, sides, footprint)
+
+
+def _seated(plane: RoofPlane, edges: Sequence[FootprintEdge], rules: RuleSet) -> RoofPlane:
+    """The same with the seats of its rafters on walls at its high edges that are as high as the roof asks."""
+    follow = {
+        corner.wall
+        for outline in plane.level.outlines
+        for corner in outline.corners
+        if outline.closed and corner.gable is None and corner.height is None
+    }
+    sides = [(side.start, side.end, side.line) for side in plane.sides]
+    footprint = [
+        (corner, edge.is_gable and edge.name in follow) for corner, edge in zip(plane.footprint, edges, strict=True)
+    ]
+    walls = (plane.bearing, plane.inner)
+    least, share = rules.structure.bearings["rafter"].length, rules.joist.end_notch_depth
+    return replace(plane, upper=tuple(upper_seats(plane.pitch, sides, footprint, walls, least, share)))
 
 
 def _doubts(planes: Sequence[RoofPlane], rules: RuleSet, hipped: Sequence[str]) -> Iterator[Finding]:

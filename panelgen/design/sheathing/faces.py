@@ -31,9 +31,12 @@ def gap_of(brief: PanelBrief, face: Layer) -> float:
 
 
 def top_line(brief: PanelBrief, span: Span) -> tuple[Point2, ...]:
-    """The top of the panel over `span` (panel x, mm) as (x, y) from left to right; its slopes go on beyond its ends."""
+    """The top of the panel over `span` (panel x, mm) as (x, y) from left to right.
+
+    Its slopes go on beyond its ends, but not higher than its wall.
+    """
     bends = (x for x, _ in brief.top if span[0] + _EPS < x < span[1] - _EPS)
-    return tuple((x, brief.top_at(x)) for x in (span[0], *bends, span[1]))
+    return tuple((x, min(brief.top_at(x), brief.highest)) for x in (span[0], *bends, span[1]))
 
 
 def face_ring(brief: PanelBrief, span: Span) -> tuple[Point2, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from panelgen.design.brief import PanelBrief
+from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.sheathing.cutting import bearing_of, cut_sheets, unbacked
-from panelgen.design.sheathing.faces import Side, gap_of, sheathing_on
+from panelgen.design.sheathing.faces import Side, gap_of, sheathing_on, top_line
 from panelgen.design.sheathing.joints import Backing, Stick, joint_lines, rows, sticks_of
 from panelgen.design.sheathing.rows import Facing, Stretch, cells_of, stretches_of
 from panelgen.model import Finding, Layer, LayerKind, Member, Sheet, Sleeve, Why
@@ -26,7 +26,7 @@ def joint_heights(brief: PanelBrief, side: Side) -> tuple[float, ...]:
     face = sheathing_on(brief, side)
     if face is None:
         return ()
-    return tuple(row.y0 for row in rows(brief.height, brief.catalog.sheet(face.product).sizes)[1:])
+    return tuple(row.y0 for row in rows(_height(brief, face), brief.catalog.sheet(face.product).sizes)[1:])
 
 
 def sheets(
@@ -60,8 +60,16 @@ def _facing(brief: PanelBrief, sticks: Sequence[Stick], face: Layer) -> Facing:
     outside = face.z0 > 0.0
     bearing = bearing_of(brief, gap_of(brief, face) / 2)
     lines = partial(joint_lines, brief, sticks, outside, bearing=bearing)
-    span = brief.outer_span if outside else brief.inner_span
-    return Facing(brief, face, span, brief.height, brief.joined, lines)
+    return Facing(brief, face, _span(brief, face), _height(brief, face), brief.joined, lines)
+
+
+def _span(brief: PanelBrief, face: Layer) -> Span:
+    return brief.outer_span if face.z0 > 0.0 else brief.inner_span
+
+
+def _height(brief: PanelBrief, face: Layer) -> float:
+    """How high a layer goes: where it laps the wall at its higher end, a raked one goes on above the framing."""
+    return max(y for _, y in top_line(brief, _span(brief, face)))
 
 
 def _one_face(

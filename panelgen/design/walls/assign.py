@@ -140,6 +140,7 @@ def _brief(
         shop=spec.shop,
         rules=spec.rules,
         catalog=catalog,
+        highest=max(y for _, y in wall.top),
     )
 
 

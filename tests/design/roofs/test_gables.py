@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import itertools
 import json
+import math
 from typing import Any
 
 import pytest
 
-from panelgen.api import design
-from panelgen.model import House, Panel, PanelKind
+from panelgen.api import check, design
+from panelgen.checks.scene import Scene
+from panelgen.checks.shell.gaps import joint_gaps
+from panelgen.checks.shell.standing import Standing
+from panelgen.model import House, JointKind, Panel, PanelKind, Role
 from panelgen.spec.loader import loads
 from tests.random_houses import random_spec
 
@@ -18,11 +22,13 @@ SEED = 0
 """A house of one storey with hips and no gables, of which only the walls' names are kept."""
 
 
-def house(rise: int, **edges: dict[str, Any]) -> House:
-    """A rectangle of 24 by 16 ft under one roof, with some edges other than plain eaves."""
+def house(rise: int, heights: dict[str, int] | None = None, **edges: dict[str, Any]) -> House:
+    """A rectangle of 24 by 16 ft under one roof, with some edges other than plain eaves, walls of some heights, in."""
     spec = random_spec(SEED)
     ring = [(0, 0), (288, 0), (288, 192), (0, 192)]
     corners = [{"wall": f"W{n}", "at": list(point)} for n, point in enumerate(ring)]
+    for corner in corners:
+        corner |= {"height": heights[corner["wall"]]} if heights and corner["wall"] in heights else {}
     level = {"id": "1", "elevation": 0, "height": 97.125, "outlines": [{"assembly": "exterior", "corners": corners}]}
     roof = {"id": "R1", "level": "1", "assembly": "roof", "rise": rise, "run": 12}
     roof["edges"] = [{"edge": name, **edge} for name, edge in edges.items()]
@@ -79,3 +85,37 @@ def test_the_high_wall_of_a_shed_is_level_and_its_sides_slope() -> None:
 def test_without_gables_every_wall_ends_at_its_plates() -> None:
     heights = {round(one.height, 3) for one in house(6).panels if one.kind is PanelKind.EXTERIOR_WALL}
     assert heights == {round(97.125 * 25.4, 3)}
+
+
+def upper_seats(made: House) -> list[float]:
+    """How long the cuts of the rafters are after that at their lower ends, mm along each."""
+    roofs = [panel for panel in made.panels if panel.kind is PanelKind.ROOF]
+    rafters = [stick for panel in roofs for stick in panel.members if stick.role is Role.RAFTER]
+    return [notch.x1 - notch.x0 for stick in rafters for notch in sorted(stick.notches, key=lambda one: one.x0)[1:]]
+
+
+SHED = {"W1": {"kind": "gable"}, "W2": {"kind": "gable"}, "W3": {"kind": "gable"}}
+
+
+@pytest.mark.parametrize("rise", [1, 3, 6, 12])
+def test_rafters_of_a_shed_are_seated_on_its_high_wall(rise: int) -> None:
+    """1-1/2 in. on the plate behind 2x6 framing (IRC R802.6), cut from the face of the 2x3 straps in the room."""
+    made = house(rise, **SHED)
+    run = (7 / 16 + 1.5 + 1.5) * 25.4
+    assert upper_seats(made)
+    assert upper_seats(made) == [pytest.approx(run * math.hypot(12, rise) / 12)] * len(upper_seats(made))
+
+
+@pytest.mark.parametrize("rise", [1, 3, 6, 12])
+def test_a_shed_fits_its_walls(rise: int) -> None:
+    made = house(rise, **SHED)
+    assert [
+        one for one in check(made) if one.code in {"joint.gap", "panel.panel", "sheet.panel", "weather.break"}
+    ] == []
+    gaps = list(joint_gaps(Standing.of(Scene.of(made.panels)), made.joints))
+    assert {gap.joint.kind for gap in gaps} >= {JointKind.WALL_ROOF, JointKind.CORNER}
+    assert [gap.joint.panels for gap in gaps if gap.width > 0.0] == []
+
+
+def test_rafters_are_not_cut_for_a_wall_of_a_height_of_its_own() -> None:
+    assert upper_seats(house(3, heights={"W2": 150}, **SHED)) == []
