@@ -3,7 +3,8 @@
 A load comes down on the wall below. There it needs as many full-height studs close beneath as brought it, in that wall
 or one beside it at a corner, wood through the depth of a floor or ceiling panel between, and so on down to the lowest
 walls. A load that has lost its way is reported once, where it does. Between levels without floor panels the floor is
-taken to be blocked.
+taken to be blocked. Walls around the house stand on their foundation; one inside may stand on a beam of the lowest
+floor.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from panelgen.checks.structure.levels import Walls
 from panelgen.checks.structure.point_loads import PointLoad
 from panelgen.checks.structure.sticks import FULL, LEVEL, Sticks
 from panelgen.geometry.frames import Floats, add, dot, scaled
-from panelgen.model import Finding, Member, Role
+from panelgen.model import Finding, Member, PanelKind, Role
 
 __all__ = ["load_paths"]
 
@@ -42,6 +43,10 @@ def load_paths(
     ground = float(walls.bottom.min())
     going = list(loads)
     while going:
+        for load in going:
+            beam = _beam_under(load, beams, rule) if load.is_inside and load.point[2] <= ground + rule.reach else None
+            if beam is not None:
+                yield _lost(sticks, load, "load.beam", rule, beam=beam.place.beam)
         going = [load for load in going if load.point[2] > ground + rule.reach]
         if not going:
             return
@@ -69,7 +74,8 @@ def load_paths(
                 code, panel, opening = fault
                 yield _lost(sticks, load, code, rule, below=sticks.scene.panels[panel].label, opening=opening)
                 continue
-            onward.append(load.down_to(float(walls.bottom[under].min())))
+            kinds = {sticks.scene.panels[int(walls.panel[w])].kind for w in under}
+            onward.append(load.down_to(float(walls.bottom[under].min()), kinds == {PanelKind.INTERIOR_WALL}))
         going = onward
 
 

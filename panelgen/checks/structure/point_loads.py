@@ -13,7 +13,7 @@ from panelgen.checks.structure.headers import Built
 from panelgen.checks.structure.levels import Walls
 from panelgen.checks.structure.sticks import LEVEL, Sticks
 from panelgen.geometry.frames import Vec3
-from panelgen.model import Role, Truss
+from panelgen.model import PanelKind, Role, Truss
 
 __all__ = ["PointLoad", "header_loads", "side_by_side", "trimmer_loads", "truss_loads"]
 
@@ -22,7 +22,8 @@ __all__ = ["PointLoad", "header_loads", "side_by_side", "trimmer_loads", "truss_
 class PointLoad:
     """What `count` sticks bring down at a house `point`, mm; `panel` is where they stand, `parts` what they are.
 
-    It begins at `start`.
+    It begins at `start`; `is_inside` says whether it stands in walls inside the house, which have no foundation of
+    their own.
     """
 
     words: str
@@ -31,15 +32,18 @@ class PointLoad:
     count: int
     start: Vec3
     point: Vec3
+    is_inside: bool = False
 
     @classmethod
-    def at(cls, point: Vec3, words: str, panel: int, parts: tuple[str, ...], count: int) -> PointLoad:
+    def at(
+        cls, point: Vec3, words: str, panel: int, parts: tuple[str, ...], count: int, *, is_inside: bool = False
+    ) -> PointLoad:
         """A load where it begins."""
-        return cls(words, panel, parts, count, point, point)
+        return cls(words, panel, parts, count, point, point, is_inside)
 
-    def down_to(self, height: float) -> PointLoad:
-        """The load carried down to a house height, mm."""
-        return replace(self, point=(*self.point[:2], height))
+    def down_to(self, height: float, is_inside: bool) -> PointLoad:
+        """The load carried down to a house height, mm, by walls inside or around the house."""
+        return replace(self, point=(*self.point[:2], height), is_inside=is_inside)
 
 
 def header_loads(sticks: Sticks, built: Built) -> Iterator[PointLoad]:
@@ -57,7 +61,8 @@ def header_loads(sticks: Sticks, built: Built) -> Iterator[PointLoad]:
                 x = sum(places) / len(places)
                 point = panel.frame.point(x, 0.0, panel.framing.thickness / 2)
                 words = f"the header of opening {opening.id}"
-                yield PointLoad.at(point, words, number, tuple(jack.id for jack in jacks), len(jacks))
+                parts, is_inside = tuple(jack.id for jack in jacks), panel.kind is PanelKind.INTERIOR_WALL
+                yield PointLoad.at(point, words, number, parts, len(jacks), is_inside=is_inside)
 
 
 def trimmer_loads(sticks: Sticks, walls: Walls, rules: RuleSet) -> Iterator[PointLoad]:

@@ -8,6 +8,7 @@ from panelgen.design.house import design
 from panelgen.geometry.frames import Frame
 from panelgen.model import House, Member, Panel, PanelKind, Role
 from panelgen.spec import HouseSpec
+from panelgen.spec.openings import OpeningSpec
 from tests.checks.builders import member, stud
 from tests.checks.structure.houses import FOOT, INCH, changed, codes, found, storeys, without
 from tests.design.floors.houses import STAIR, bearing, floored
@@ -130,6 +131,23 @@ def test_trimmers_on_a_beam() -> None:
     on_beam = [one for one in found(house) if one.code == "load.beam"]
     assert len(on_beam) == 2
     assert all("G1" in one.words and "trimmer" in one.words for one in on_beam)
+
+
+def test_a_door_in_a_wall_on_a_beam_of_the_lowest_floor() -> None:
+    """Both ends of its header come down on the beam; those of the walls around the house on their foundation."""
+    line = bearing("P1", (0.0, 12 * FOOT), (40 * FOOT, 12 * FOOT))
+    beam = {"id": "G1", "start": [0.0, 12 * FOOT], "end": [40 * FOOT, 12 * FOOT], "width": 139.7}
+    rim = {"id": "G2", "start": [0.0, 69.85], "end": [40 * FOOT, 69.85], "width": 139.7}
+    doors = tuple(
+        OpeningSpec.model_validate({"id": name, "wall": wall, "type": "door-36x80", "center": 3048.0})
+        for name, wall in (("D1", "P1"), ("D2", "1A"))
+    )
+    floor = {"id": "F1", "level": "1", "beams": [beam, rim]}
+    spec = floored(stock="2x10", depth=9.25 * INCH, spacing=16 * INCH, floor=floor, lower=[line])
+    house = design(spec.model_copy(update={"openings": doors}))
+    on_beam = [one for one in found(house) if one.code == "load.beam"]
+    assert len(on_beam) == 2
+    assert all("G1" in one.words and "D1" in one.words for one in on_beam)
 
 
 def trussed(plies: int, first: float = 609.6) -> House:
