@@ -19,7 +19,7 @@ from panelgen.model import LayerKind, RunPart, ServiceRun, Why
 from panelgen.model.layers import Layer
 from panelgen.spec.services import RunSpec
 
-__all__ = ["Space", "house_run", "parts_in"]
+__all__ = ["Served", "Space", "house_run", "parts_in"]
 
 _EPS = 1e-6
 
