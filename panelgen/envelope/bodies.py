@@ -92,7 +92,7 @@ def _layers(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], tuple[float, flo
 def footprint(panels: Sequence[Panel]) -> shapely.Geometry:
     """What the framing of the exterior walls stands around, in plan, as one area without holes; not that of dormers."""
     walls = [panel for panel in panels if panel.kind is PanelKind.EXTERIOR_WALL and not panel.dormer]
-    boxes = [shapely.envelope(_ground(panel)).buffer(_ASIDE, join_style="mitre") for panel in walls]
+    boxes = [shapely.convex_hull(_ground(panel)).buffer(_ASIDE, join_style="mitre") for panel in walls]
     parts = shapely.get_parts(shapely.union_all(boxes))
     return shapely.union_all([shapely.Polygon(part.exterior) for part in parts]).buffer(-2 * _ASIDE)
 

@@ -117,7 +117,7 @@ class Dormers:
             upright = [
                 _level(one.dormer, wall, brief, catalog) for wall in one.walls.level for brief in by_wall[wall.wall.id]
             ]
-            cheeks = [_cheek(one.dormer, wall, by_wall[wall.wall.id][0]) for wall in one.walls.cheeks]
+            cheeks = [_cheek(one, wall, by_wall[wall.wall.id][0]) for wall in one.walls.cheeks]
             made.append(DormerBriefs(one.dormer.id, tuple(upright), tuple(cheeks), tuple(panels)))
         return tuple(made), tuple(partitions), tuple(findings)
 
@@ -215,9 +215,13 @@ def _cheek_span(dormer: Dormer, wall: ResolvedWall) -> Span:
     return (0.0, tip - start) if base.rise > 0.0 else (tip - start, end - start)
 
 
-def _cheek(dormer: Dormer, wall: ResolvedWall, brief: PanelBrief) -> Cheek:
+def _cheek(standing: _Standing, wall: ResolvedWall, brief: PanelBrief) -> Cheek:
+    dormer, plane = standing.dormer, standing.planes[0]
     base, top = _lines(dormer, wall)
     start = brief.wall_start
     inner = (wall.inner[0] - start, wall.inner[1] - start)
     front = -start if base.rise > 0.0 else wall.wall.length - start
-    return Cheek(brief, Line(base.at(start), base.rise), Line(top.at(start), top.rise), front, inner, _lining(dormer))
+    eave = plane.frame.origin[2] - plane.lap * dormer.slope - dormer.elevation
+    return Cheek(
+        brief, Line(base.at(start), base.rise), Line(top.at(start), top.rise), front, inner, _lining(dormer), eave
+    )

@@ -35,7 +35,7 @@ def cheek_sheets(cheek: Cheek, sticks: Sticks) -> Iterator[Sheet]:
     for face in brief.layers:
         if face.kind is LayerKind.SHEATHING:
             span = brief.outer_span if face.z0 > 0.0 else cheek.inner
-            yield from _one_face(cheek, sticks, face, _between(cheek, span) if face.z0 > 0.0 else _lined(cheek, span))
+            yield from _one_face(cheek, sticks, face, _lapped(cheek, span) if face.z0 > 0.0 else _lined(cheek, span))
 
 
 def cheek_bays(cheek: Cheek, members: Sequence[Member]) -> Iterator[Bay]:
@@ -55,6 +55,12 @@ def cheek_bays(cheek: Cheek, members: Sequence[Member]) -> Iterator[Bay]:
         volume = part.area * brief.framing_depth * _M3_PER_MM3
         place = f"{brief.wall.id}/bay@{round(brief.wall_start + part.bounds[0])}-{round(part.bounds[1])}"
         yield Bay(place, ring, (), 0.0, brief.framing_depth, volume, volume, name, product.density, why)
+
+
+def _lapped(cheek: Cheek, span: Span) -> Any:
+    """What the outer sheets cover: beside the front wall no higher than the rafters that pass over its end."""
+    x0, x1 = (span[0], cheek.front) if cheek.ahead > 0.0 else (cheek.front, span[1])
+    return _between(cheek, span).difference(shapely.box(x0, cheek.eave, x1, _FAR))
 
 
 def _lined(cheek: Cheek, span: Span) -> Any:

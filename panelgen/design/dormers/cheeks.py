@@ -57,6 +57,7 @@ class Cheek:
     `base` is the sheathing that it stands on, `top` the upper face of its plates; they meet behind. `front` is the
     panel x of the outer face of the front wall's framing, from which studs are counted, `inner` what of the cheek
     its inner sheathing covers: all, or as far as the back wall. That goes on `lining` (mm, plumb) below the base.
+    Its outer sheathing laps the end of the front wall up to panel y `eave`, under the rafters there.
     """
 
     brief: PanelBrief
@@ -65,6 +66,7 @@ class Cheek:
     front: float
     inner: Span
     lining: float
+    eave: float
 
     @property
     def tip(self) -> float:

@@ -22,12 +22,16 @@ _LADDER = Why("roof.lookout", "carries the rake beyond the gable wall", "common 
 
 
 def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
-    """Blocks on the plate between neighbouring sticks that pass over it; none where the eave ends on it."""
+    """Blocks on the plate between neighbouring sticks that pass over it; none where the eave ends on it.
+
+    Where seats are shorter than a block is thick it stands out over the sheathing of the wall by the rest.
+    """
     thickness = brief.rafter.thickness
+    face = -min(max(thickness - brief.plane.seat, 0.0), brief.plane.lap)
     eaves = [side for side in brief.sides if side.line is RoofLine.EAVE]
     if not eaves or eaves[0].start[1] + eaves[0].stock.thickness > 0.0:
         return
-    left, right = inside.left(0.0, thickness), inside.right(0.0, thickness)
+    left, right = inside.left(face, face + thickness), inside.right(face, face + thickness)
     passing = sorted(_passing(brief, sticks))
     edges: list[tuple[float, float, str]] = [(x0, x1, key) for (x0, x1), key in passing]
     lows, highs = [x for x, _ in left.line], [x for x, _ in right.line]
@@ -48,8 +52,8 @@ def place_blocking(brief: RoofBrief, sticks: Sticks, inside: Inside) -> None:
             else:
                 ends.append(plumb(brief.pitch, *limit.line))
             joints.append(EndJoint(key, at_end, stick or board_id(brief, limit.side), "blocking to rafter"))
-        why, line = _BLOCK, ((x0, 0.0), (x1, 0.0))
-        low = brief.plate_height - brief.pitch.height(brief.pitch.point((0.0, 0.0)))
+        why, line = _BLOCK, ((x0, face), (x1, face))
+        low = brief.plate_height - brief.pitch.height(brief.pitch.point((0.0, face)))
         deep = room_over(brief.pitch, line, thickness).high - low
         made = board(
             key,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from panelgen.design import house
 from panelgen.model import House, Panel
 from panelgen.spec import HouseSpec, loads
@@ -25,9 +27,18 @@ def dormer_spec(
     rise: str = "10 in",
     studs: str = "2x6",
     window: bool = True,
+    turn: float = 0.0,
 ) -> HouseSpec:
-    """A house whose roof carries the air barrier, if it is `sealed`, or whose roof is outside of it."""
+    """A house whose roof carries the air barrier, if it is `sealed`, or whose roof is outside of it.
+
+    It is turned in plan by so many radians.
+    """
     inner, fill = (_INNER, "") if sealed else ("", ", insulation: null")
+    sine, cosine = math.sin(turn), math.cos(turn)
+    corners = "\n".join(
+        f"          - {{wall: w{n}, at: [{x * cosine - y * sine}, {x * sine + y * cosine}]}}"
+        for n, (x, y) in enumerate(((0, 0), (10000, 0), (10000, 8000), (0, 8000)))
+    )
     unit = "openings: [{id: DW, wall: DM-front, type: w, center: 740, sill: 400}]" if window else ""
     return loads(f"""
 panelgen: 1
@@ -58,10 +69,7 @@ assemblies:
     outlines:
       - assembly: wall
         corners:
-          - {{wall: w0, at: [0, 0]}}
-          - {{wall: w1, at: [10000, 0]}}
-          - {{wall: w2, at: [10000, 8000]}}
-          - {{wall: w3, at: [0, 8000]}}
+{corners}
 unit_types:
   w: {{kind: window, width: 600, height: 500}}
 {unit}
@@ -76,9 +84,11 @@ roofs:
 """)
 
 
-def dormer_house(dormer: str, *, sealed: bool = True, rise: str = "10 in", studs: str = "2x6") -> House:
+def dormer_house(
+    dormer: str, *, sealed: bool = True, rise: str = "10 in", studs: str = "2x6", turn: float = 0.0
+) -> House:
     """The house designed."""
-    return house.design(dormer_spec(dormer, sealed=sealed, rise=rise, studs=studs))
+    return house.design(dormer_spec(dormer, sealed=sealed, rise=rise, studs=studs, turn=turn))
 
 
 def dormer_panels(thing: House) -> dict[str, Panel]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import pytest
 
@@ -74,6 +75,22 @@ def test_it_is_set_on_the_roof_that_stands(built: tuple[House, str, bool]) -> No
     assert [name.startswith("DM-roof") for name in names[first:]] == sorted(
         name.startswith("DM-roof") for name in names[first:]
     )
+
+
+@pytest.mark.parametrize(
+    ("dormer", "options"),
+    [
+        (FORMS["shed"], {"turn": 0.5}),
+        (FORMS["gable"], {"turn": -1.1, "studs": "2x4"}),
+        ("form: gable, height: 1300, rise: 2 in, overhang: 0, rake_overhang: 0", {}),
+        ("form: gable, height: 1300, rise: 12 in, overhang: 400, rake_overhang: 300", {"rise": "11 in"}),
+        ("form: shed, height: 1300, rise: 0.5 in, overhang: 0, rake_overhang: 0", {"rise": "8 in", "studs": "2x4"}),
+    ],
+)
+def test_no_slope_overhang_or_turn_stops_it(dormer: str, options: dict[str, Any]) -> None:
+    house = dormer_house(dormer, **options)
+    assert dormer_panels(house)
+    assert [one for one in check_house(house, CATALOG) if one.severity is Severity.STOP] == []
 
 
 @pytest.mark.parametrize("form", FORMS)

@@ -75,6 +75,38 @@ def test_a_shed_meets_the_roof_where_its_height_is_used_up(shed: dict[str, Panel
     assert feather - outer == pytest.approx(height / (10 / 12 - 3 / 12))
 
 
+def test_rafters_of_a_shed_are_seated_on_both_walls(shed: dict[str, Panel]) -> None:
+    slope, secant = 3 / 12, math.hypot(3, 12) / 12
+    plates = [
+        shed["front"].frame.origin[2] + 1300.0,
+        max(in_house(shed["back"], one)[:, 2].max() for one in shed["back"].members),
+    ]
+    panel = shed["roof-front"]
+    over = [one for one in of_role(panel, Role.RAFTER) if "rake" not in one.id]
+    assert len(over) >= 3
+    for rafter in over:
+        assert [notch.is_birdsmouth for notch in rafter.notches] == [True, True]
+        for notch, plate in zip(rafter.notches, plates, strict=True):
+            apex, end = (
+                panel.frame.point(*rafter.frame.point(x, y, 0.0))
+                for x, y in ((notch.apex or 0.0, notch.depth), (notch.x1, 0.0))
+            )
+            assert apex[2] == pytest.approx(plate)
+            assert end[2] == pytest.approx(plate)
+        back = rafter.notches[1]
+        # 1-1/2 in. of bearing on wood (IRC R802.6), and the wall's inner sheathing before it.
+        assert (back.x1 - back.x0) / secant == pytest.approx(1.5 * 25.4 + SHEET)
+        assert back.depth == pytest.approx((1.5 * 25.4 + SHEET) * slope / secant)
+
+
+def test_a_rafter_of_a_gable_stands_over_the_back_wall(gable: dict[str, Panel]) -> None:
+    face = gable["back"].frame.origin[1]  # the inner face of its studs
+    for side in ("left", "right"):
+        panel = gable[f"roof-{side}"]
+        spans = [in_house(panel, one)[:, 1] for one in of_role(panel, Role.RAFTER)]
+        assert any(span.min() < face - SHEET and span.max() > face for span in spans)
+
+
 def test_studs_of_a_cheek_have_one_common_difference(shed: dict[str, Panel], gable: dict[str, Panel]) -> None:
     for panels, slopes in ((shed, 10 / 12 - 3 / 12), (gable, 10 / 12)):
         for name in ("left", "right"):
