@@ -147,8 +147,7 @@ def over_walls(
     in_plan = np.hypot(reach[:, 0], reach[:, 1]) / np.maximum(np.linalg.norm(reach, axis=1), 1e-9)
     first, last = walls.crossings(start, end)
     rise = reach[:, 2, None]
-    slope = np.abs(rise) / np.maximum(np.hypot(reach[:, 0], reach[:, 1]), 1e-9)[:, None]
-    gap = rules.structure.load_path.bearing_gap + under[:, None] + slope * walls.skin
+    gap = rules.structure.load_path.bearing_gap + under[:, None]
     plumb = (depth / np.maximum(in_plan, 1e-9))[:, None]
     with np.errstate(invalid="ignore"):
         heights = np.stack((start[:, 2, None] + rise * first, start[:, 2, None] + rise * last)) - plumb / 2

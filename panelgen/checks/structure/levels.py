@@ -25,7 +25,6 @@ class Walls:
     """The w wall panels of a scene: `panel` (w,) is the index of each.
 
     `origin` (w, 3) and `axes` (w, 3, 3) are their frames, `size` (w, 3) length, height and depth of the framing, mm.
-    `skin` (w,) is how thick their sheathing is inside: a wall that follows a slope ends at that face of it, mm.
     `carries` (w,) is True for bearing walls; `deck_top` (w,) is the house height of the joists that lie on each, or of
     its own top where none do.
     """
@@ -34,7 +33,6 @@ class Walls:
     origin: Floats
     axes: Floats
     size: Floats
-    skin: Floats
     carries: Bools
     deck_top: Floats
 
@@ -46,10 +44,9 @@ class Walls:
         panel = np.array([n for n, one in enumerate(scene.panels) if one.kind in WALLS], dtype=np.int64)
         rows = [(one.length, one.height, one.framing.thickness) for one in scene.panels if one.kind in WALLS]
         size = np.array(rows, dtype=float).reshape(-1, 3)
-        skin = np.array([-underside(scene.panels[n].layers) for n in panel.tolist()], dtype=float)
         carries = np.array([scene.panels[n].bearing for n in panel.tolist()], dtype=bool)
         top = _deck_tops(sticks, origins[panel], axes[panel], size)
-        return cls(panel, origins[panel], axes[panel], size, skin, carries, top)
+        return cls(panel, origins[panel], axes[panel], size, carries, top)
 
     @property
     def bottom(self) -> Floats:
