@@ -162,12 +162,18 @@ def _kind(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
     return _ACROSS.get(frozenset((one.kind, other.kind)))
 
 
-def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind:
-    """Roof panels of one plane, of two that meet at a ridge, hip or valley, or of a dormer and what it lies over."""
+def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
+    """Roof panels of one plane, of two that meet at a ridge, hip or valley, or of a dormer and what it lies over.
+
+    None where two panels of one plane are cornerwise: their plumb ends reach past one another and share no side.
+    """
     if one.dormer != other.dormer:
         return JointKind.LAY_OVER
     if dot(one.frame.z, other.frame.z) > _PARALLEL:
-        return JointKind.ROOF_ROOF
+        shared = add(end, scaled(start, -1.0))
+        past = one.framing.thickness * abs(one.frame.y[2] / one.frame.z[2]) + _LEAST
+        beside = abs(dot(shared, one.frame.x)) < _LEAST and abs(dot(shared, one.frame.y)) < past
+        return None if beside else JointKind.ROOF_ROOF
     away = add(other.frame.point(other.length / 2, other.height / 2, 0.0), scaled(start, -1.0))
     if dot(away, one.frame.z) > 0.0:
         return JointKind.VALLEY

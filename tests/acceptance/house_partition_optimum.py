@@ -1,6 +1,6 @@
 """The split of random walls, decks and roof planes against every legal split of each: the same best, and as many.
 
-Run with ``python -m tests.acceptance.house_partition_optimum [COUNT]``: that many of each kind, 800 if left out. Prints
+Run with ``python -m tests.acceptance.house_partition_optimum [COUNT]``: that many of each kind, 900 if left out. Prints
 every one on which the two differ, then how many there were of each kind and, last, how many agree; exits 1 on any
 difference, or where fewer than 500 of a kind could be split.
 """
@@ -58,4 +58,4 @@ def main(number: int) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 800))
+    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 900))

@@ -132,7 +132,8 @@ def _ways(joint: Joint, one: Panel, other: Panel) -> Iterator[_Way]:
     elif kind in _IN_PLANE:
         flush = one.wall == other.wall
         yield _Way(x, y, z, framing=True, flush=flush, spare=True)
-        yield _Way(y, x, z, framing=True, flush=flush, spare=True)
+        flush &= kind is not JointKind.ROOF_ROOF  # the rims at a cross joint are plumb and dropped as ridges are
+        yield _Way(_unit((y[0], y[1], 0.0)), x, z, framing=True, flush=flush, spare=True)
     elif kind in _LEANING:
         line = _unit(cross(z, other.frame.z))
         lies_over = kind is JointKind.VALLEY  # or ends there on the sheathing of the other

@@ -7,8 +7,11 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
+import shapely.affinity
 
 from panelgen.catalog import Catalog
+from panelgen.checks import check_house
 from panelgen.design import house
 from panelgen.design.draft import Draft
 from panelgen.design.limits import shop_limits
@@ -18,7 +21,7 @@ from panelgen.design.roofs.parts import PartPieces
 from panelgen.design.roofs.planes import planes_of
 from panelgen.design.roofs.split import parts_of, pieces_of
 from panelgen.envelope.closing import closing
-from panelgen.model import Barrier, Finding, House, Partition, Role
+from panelgen.model import Barrier, Finding, House, JointKind, Partition, Role
 from panelgen.model.masses import center_of_gravity, panel_mass
 from panelgen.spec import HouseSpec
 from tests.design.roofs.bodies import overlap, panel_solid
@@ -200,6 +203,23 @@ def test_panels_over_one_another_fit_and_are_airtight(tall: House) -> None:
     solids = [panel_solid(panel) for panel in roofs_of(tall)]
     assert max(overlap(a, b) for a, b in combinations(solids, 2)) < 5.0
     assert len(closing(tall, Barrier.AIR, CATALOG).open.edge) == 0
+
+
+def test_panels_over_one_another_meet_at_joints_of_a_roof(tall: House) -> None:
+    """Each that touches another over a side does, with no gap; those that are cornerwise do not."""
+    kinds = {frozenset(joint.panels) for joint in tall.joints if joint.kind is JointKind.ROOF_ROOF}
+    panels = roofs_of(tall)
+    for one, other in combinations(panels, 2):
+        if one.wall == other.wall:
+            sides = shapely.Polygon(one.profile), shapely.Polygon(other.profile)
+            places = [
+                shapely.affinity.translate(side, panel.wall_start, panel.frame.origin[2] / panel.frame.y[2])
+                for side, panel in zip(sides, (one, other), strict=True)
+            ]
+            box = places[0].buffer(1.0).intersection(places[1].buffer(1.0)).bounds
+            beside = bool(box) and max(box[2] - box[0], box[3] - box[1]) > 400.0
+            assert (frozenset((one.label, other.label)) in kinds) is beside
+    assert not [finding for finding in check_house(tall, CATALOG) if finding.code == "joint.gap"]
 
 
 def test_parts_of_panels_over_one_another_have_names_of_their_own(tall: House) -> None:
