@@ -21,7 +21,7 @@ from panelgen.checks.runs.neighbours import with_visitors
 from panelgen.checks.runs.opening import run_opening
 from panelgen.checks.runs.outside import run_outside
 from panelgen.checks.runs.rules import service_rules
-from panelgen.checks.runs.sheet import run_sheet
+from panelgen.checks.runs.sheet import BARRIER_CODES, run_sheet
 from panelgen.checks.scene import Scene
 from panelgen.checks.shanks import Shanks
 from panelgen.checks.shell.barriers import barrier_breaks
@@ -78,8 +78,14 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
         *insulation_missing(house),
     ]
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}
-    visits = run_member(with_visitors(scene))
-    findings += [finding for finding in visits if (finding.code, finding.panel, finding.parts) not in known]
+    visiting = with_visitors(scene)
+    findings += [one for one in run_member(visiting) if (one.code, one.panel, one.parts) not in known]
+    pierced = {(one.panel, one.parts[0]) for one in findings if one.code in BARRIER_CODES}
+    findings += [
+        one
+        for one in run_sheet(visiting, catalog)
+        if one.code in BARRIER_CODES and (one.panel, one.parts[0]) not in pierced
+    ]
     return worst_first(list(apply_waivers(findings, house.waivers)))
 
 

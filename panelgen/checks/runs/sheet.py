@@ -22,7 +22,10 @@ from panelgen.geometry.slab_shadows import ball_shadow, block_shadow, rod_shadow
 from panelgen.geometry.tolerance import TOLERANCE
 from panelgen.model import Barrier, Finding, Layer, Panel, RoundHole, RunPart, Sheet, Sleeve
 
-__all__ = ["run_sheet"]
+__all__ = ["BARRIER_CODES", "run_sheet"]
+
+BARRIER_CODES = ("barrier.pierced", "barrier.sleeve")
+"""What is found where a run goes through a barrier."""
 
 _SLACK = 1e-6
 _SLEEVES = "spec sleeves"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
+from math import hypot
 
 from panelgen.catalog import Catalog, RuleSet
 from panelgen.design.dormers.assign import DormerBriefs
@@ -17,7 +18,10 @@ from panelgen.design.numbering import mark_bays, mark_members, mark_sheets
 from panelgen.design.panel import design_panels
 from panelgen.design.roofs.nails import Job, sloping_nails
 from panelgen.design.roofs.panel import design_roof_panels
+from panelgen.design.roofs.services import RoofServices
+from panelgen.design.services.runs import Space
 from panelgen.design.trades.requests import Requests
+from panelgen.geometry.frames import Vec3
 from panelgen.model import Panel, PanelKind
 
 __all__ = ["design_dormers"]
@@ -44,20 +48,24 @@ def design_dormers(
             yield replace(down, sheets=sheets, findings=(*down.findings, *findings), dormer=one.id)
         for cheek in one.cheeks:
             if labels is None or cheek.brief.label in labels:
-                yield replace(_cheek_panel(cheek, rules), dormer=one.id)
+                yield replace(_cheek_panel(cheek, rules, requests), dormer=one.id)
         slopes = [roof for roof in one.roofs if labels is None or roof.label in labels]
         for panel in design_roof_panels(slopes, requests):
             yield replace(panel, dormer=one.id)
 
 
-def _cheek_panel(cheek: Cheek, rules: RuleSet) -> Panel:
+def _cheek_panel(cheek: Cheek, rules: RuleSet, requests: Requests) -> Panel:
     brief = cheek.brief
     spec = brief.assembly.framing
     sticks = frame_cheek(cheek, stock_of(brief.catalog, spec.stock, spec.species, spec.grade))
-    members = mark_members(brief.label, sticks.members)
+    space = _cheek_space(cheek)
+    services = RoofServices(requests.runs_in([space])[0], (), (), requests.fittings_in(space), requests.clearance)
+    members = mark_members(brief.label, services.bored(sticks.members, rules))
     sheets = mark_sheets(brief.label, tuple(cheek_sheets(cheek, sticks)))
     profile = _profile(cheek)
     job = Job(brief.label, brief.layers, rules, brief.catalog)
+    rods = services.rods(brief.layers, members)
+    nails, unplaced = sloping_nails(job, sticks, members, sheets, plate_nails(members, rules), rods)
     return Panel(
         label=brief.label,
         kind=PanelKind.EXTERIOR_WALL,
@@ -72,9 +80,26 @@ def _cheek_panel(cheek: Cheek, rules: RuleSet) -> Panel:
         layers=brief.layers,
         members=members,
         sheets=sheets,
-        fasteners=sloping_nails(job, sticks, members, sheets, plate_nails(members, rules))[0],
+        fasteners=nails,
+        runs=services.runs,
+        hardware=services.hardware(brief, members, rules),
+        findings=unplaced,
+        fittings=services.fittings,
         bays=mark_bays(brief.label, tuple(cheek_bays(cheek, members))),
     )
+
+
+def _cheek_space(cheek: Cheek) -> Space:
+    """The room that a cheek takes between its lines."""
+    brief = cheek.brief
+    low, high = min(layer.z0 for layer in brief.layers), max(layer.z1 for layer in brief.layers)
+    heights = [y for _, y in _profile(cheek)]
+    sides = []
+    for line, up in ((cheek.base, -1.0), (cheek.top, 1.0)):
+        size = hypot(1.0, line.rise)
+        normal: Vec3 = (-up * line.rise / size, up / size, 0.0)
+        sides.append((normal, up * line.height / size))
+    return Space(brief.frame, (0.0, min(heights), low), (brief.length, max(heights), high), tuple(sides))
 
 
 def _profile(cheek: Cheek) -> tuple[tuple[float, float], ...]:

@@ -45,7 +45,7 @@ def design_roof_panel(brief: RoofBrief, services: RoofServices = _NONE) -> Panel
     sheets = mark_sheets(brief.label, place_sheets(brief, sticks, services.sleeves))
     profile = profile_of(brief)
     job = Job(brief.label, brief.layers, brief.rules, brief.catalog, is_roof=True)
-    nails, unplaced = sloping_nails(job, sticks, members, sheets, services=services.rods(brief, members))
+    nails, unplaced = sloping_nails(job, sticks, members, sheets, services=services.rods(brief.layers, members))
     return Panel(
         label=brief.label,
         kind=PanelKind.ROOF,
@@ -77,7 +77,7 @@ def design_roof_panel(brief: RoofBrief, services: RoofServices = _NONE) -> Panel
         runs=services.runs,
         boxes=services.boxes,
         sleeves=services.sleeves,
-        hardware=services.hardware(brief, members),
+        hardware=services.hardware(brief, members, brief.rules),
         bays=mark_bays(brief.label, bays),
         bearings=brief.bearings,
         findings=(*sticks.findings, *long_sticks(brief, members), *dormers(brief), *unplaced),

@@ -1,4 +1,4 @@
-"""Services of a roof panel: its share of the runs of the house, and what goes with them."""
+"""Services of a panel whose sticks slope: its share of the runs of the house, and what goes with them."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from panelgen.catalog import RuleSet
+from panelgen.design.brief import PanelBrief
 from panelgen.design.fastening.lines import EDGE
 from panelgen.design.fastening.service_rods import service_rods
 from panelgen.design.roofs.brief import RoofBrief
@@ -23,7 +24,7 @@ from panelgen.design.services.supports import supports
 from panelgen.design.trades.requests import Requests
 from panelgen.geometry.frames import Point2, Vec3
 from panelgen.geometry.rods import Rods
-from panelgen.model import Box, Fitting, Hardware, LayerKind, Member, RunPart, Sleeve
+from panelgen.model import Box, Fitting, Hardware, Layer, LayerKind, Member, RunPart, Sleeve
 
 __all__ = ["RoofServices", "services_in"]
 
@@ -42,18 +43,20 @@ class RoofServices:
         """The sticks of the panel with a bore wherever a run goes straight through one."""
         return bored([members], [self.runs], self.clearance, [bore_room(rules, bearing=True)])[0]
 
-    def hardware(self, brief: RoofBrief, members: Sequence[Member]) -> tuple[Hardware, ...]:
+    def hardware(
+        self, brief: RoofBrief | PanelBrief, members: Sequence[Member], rules: RuleSet
+    ) -> tuple[Hardware, ...]:
         """The shield plates and supports of its runs."""
         if not self.runs:
             return ()
         panel = _Served(brief, tuple(members), self.runs, self.boxes)
         holes = Holes.of([members])
-        return (*shields([panel], holes, brief.rules)[0], *supports([panel], holes, brief.rules)[0])
+        return (*shields([panel], holes, rules)[0], *supports([panel], holes, rules)[0])
 
-    def rods(self, brief: RoofBrief, members: Sequence[Member]) -> Rods:
+    def rods(self, layers: Sequence[Layer], members: Sequence[Member]) -> Rods:
         """What nails keep off: runs, bores, and the holes of sleeves with the room that nails keep from an edge."""
         rods, _ = service_rods([(members, self.runs)])
-        holes = np.array([row for sleeve in self.sleeves for row in _holes(brief, sleeve)]).reshape(-1, 7)
+        holes = np.array([row for sleeve in self.sleeves for row in _holes(layers, sleeve)]).reshape(-1, 7)
         flat = np.zeros(len(rods) + len(holes), dtype=bool)
         start, end = np.concatenate((rods.start, holes[:, :3])), np.concatenate((rods.end, holes[:, 3:6]))
         return Rods.between(start, end, np.concatenate((rods.radius, holes[:, 6])), flat, flat)
@@ -61,9 +64,9 @@ class RoofServices:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Served:
-    """A roof panel in the making, as the rooms of services see it."""
+    """A panel in the making, as the rooms of services see it."""
 
-    brief: RoofBrief
+    brief: RoofBrief | PanelBrief
     members: tuple[Member, ...]
     runs: tuple[RunPart, ...]
     boxes: tuple[Box, ...]
@@ -108,9 +111,9 @@ def _finder(brief: RoofBrief) -> Callable[[Point2], Point2 | None]:
     return find
 
 
-def _holes(brief: RoofBrief, sleeve: Sleeve) -> Iterator[tuple[float, ...]]:
+def _holes(layers: Sequence[Layer], sleeve: Sleeve) -> Iterator[tuple[float, ...]]:
     """The hole of a sleeve in each layer of sheets: both ends of its axis, and how far nails stay from that."""
-    for layer in brief.layers:
+    for layer in layers:
         if layer.kind is LayerKind.SHEATHING:
             x, y, diameter = sleeve.hole(layer.z0, layer.z1)
             ends: tuple[Vec3, Vec3] = (x, y, layer.z0), (x, y, layer.z1)
