@@ -46,6 +46,13 @@ SHELL = (
         "{member} takes the same space as {other} of panel {neighbour}: cut one of them back or move a panel",
     ),
     Code(
+        "truss.blocked",
+        Severity.STOP,
+        "trusses cannot be lowered to their places, because a panel set before them is in the way",
+        "truss {truss} and its row cannot be lowered once this panel stands: make the panel lower, or give the trusses "
+        "a level of their own",
+    ),
+    Code(
         "truss.panel",
         Severity.STOP,
         "a supplied truss takes the same space as a part of a panel",

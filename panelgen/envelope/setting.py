@@ -14,8 +14,10 @@ import shapely
 
 from panelgen.envelope.bodies import LayerBodies, layer_bodies
 from panelgen.geometry.boxes import Ints
-from panelgen.geometry.frames import Vec3, scaled
-from panelgen.model import House, Panel, PanelKind
+from panelgen.geometry.convex import Convex
+from panelgen.geometry.frames import Floats, Vec3, scaled
+from panelgen.model import House, Panel, PanelKind, Truss, truss_rows
+from panelgen.model.truss_bodies import truss_frame
 
 __all__ = ["Blocked", "blocked_panels", "setting_order"]
 
@@ -26,6 +28,7 @@ _RANKS = {
     PanelKind.CEILING: 3,
     PanelKind.ROOF: 4,
 }
+_WALLS = (PanelKind.EXTERIOR_WALL, PanelKind.INTERIOR_WALL)
 _UP: Vec3 = (0.0, 0.0, 1.0)
 _SLACK = 3.0
 """Panels are set with this much room to spare (mm) on every side; common practice, no source."""
@@ -39,10 +42,10 @@ _SLANT = 0.9
 
 @dataclass(frozen=True, slots=True)
 class Blocked:
-    """A panel that no straight path leads to its place, and the panel, set before, that rests on it or bars the way."""
+    """What no straight path leads to its place, and what was set before and rests on it or bars the way."""
 
-    panel: Panel
-    by: Panel
+    what: Panel | Truss
+    by: Panel | Truss
 
 
 def setting_order(house: House) -> tuple[Panel, ...]:
@@ -59,18 +62,50 @@ def setting_order(house: House) -> tuple[Panel, ...]:
     return tuple(sorted(house.panels, key=turn))
 
 
-def blocked_panels(order: Sequence[Panel]) -> Iterator[Blocked]:
-    """The panels that cannot be set in this order by a straight path, each when all before it stand."""
-    bodies = layer_bodies(order)
+def blocked_panels(order: Sequence[Panel], trusses: Sequence[Truss] = ()) -> Iterator[Blocked]:
+    """The panels that cannot be set in this order by a straight path, each when all before it stand.
+
+    Trusses are lowered row by row once the walls of their level stand, and before anything over those. One that
+    cannot be is told of each row.
+    """
+    rows = list(truss_rows(tuple(trusses)))
+    bodies, numbers = _bodies(order, rows)
     hindered: dict[int, tuple[float, int]] = {}
-    for panel, other, gap in _in_the_way(bodies, np.arange(len(bodies.owner)), _UP):
-        hindered[panel] = min(hindered.get(panel, (gap, other)), (gap, other))
+    for number, other, gap in _in_the_way(bodies, np.arange(len(bodies.owner)), _UP):
+        hindered[number] = min(hindered.get(number, (gap, other)), (gap, other))
     for number, (gap, other) in sorted(hindered.items()):
-        frame = order[number].frame
+        what, by = numbers[number], numbers[other]
+        if isinstance(what, Truss):
+            yield Blocked(what, by)
+            continue
         standing = np.flatnonzero(bodies.owner <= number)
-        ways = (frame.z, scaled(frame.z, -1.0), frame.x, scaled(frame.x, -1.0))
+        ways = (what.frame.z, scaled(what.frame.z, -1.0), what.frame.x, scaled(what.frame.x, -1.0))
         if gap < _RESTS or all(_is_barred(bodies, standing, way, number) for way in ways):
-            yield Blocked(order[number], order[other])
+            yield Blocked(what, by)
+
+
+def _bodies(order: Sequence[Panel], rows: Sequence[Sequence[Truss]]) -> tuple[LayerBodies, dict[int, Panel | Truss]]:
+    """Panels and trusses as solids, whose owners are numbered as they are set, and what each number stands for."""
+    step = len(rows) + 1
+    panels = layer_bodies(order)
+    numbers: dict[int, Panel | Truss] = {step * number: panel for number, panel in enumerate(order)}
+    owner, corners = [panels.owner * step], list(panels.corners)
+    for place, row in enumerate(rows):
+        below = [
+            n for n, one in enumerate(order) if one.level == row[0].level and one.kind in _WALLS and not one.dormer
+        ]
+        number = step * max(below, default=-1) + place + 1
+        numbers[number] = row[0]
+        owner.append(np.full(len(row), number))
+        corners += [_corners(truss) for truss in row]
+    hulls = Convex.hulls(corners[len(panels.corners) :])
+    return LayerBodies(Convex.joined((panels.solids, hulls)), np.concatenate(owner), tuple(corners)), numbers
+
+
+def _corners(truss: Truss) -> Floats:
+    """(n, 3) house corners of the body of a truss."""
+    flat = [(x, y, z) for x, y in truss.outline for z in (0.0, truss.thickness)]
+    return truss_frame(truss).to_parent(flat)
 
 
 def _is_barred(bodies: LayerBodies, standing: Ints, way: Vec3, number: int) -> bool:
