@@ -29,8 +29,9 @@ class SealProduct(Fact):
 class PanelJoint(Fact):
     """What the crew does at a kind of joint: seals of the air and the weather barrier, and nails or screws.
 
-    Empty names stand for none; `spacing` (mm) is that of the fasteners along the joint. Panels that meet edge to
-    edge are drawn together over no more than `closes` (mm), which is 0 for other joints.
+    Empty names stand for none; `spacing` (mm) is that of the fasteners along the joint. Panels are drawn together or
+    packed out over no more than `closes` (mm), which is 0 where no two panels meet. `lap` says how sheathing or a
+    spline crosses the joint, `tie` how plates do.
     """
 
     joint: str
@@ -39,6 +40,8 @@ class PanelJoint(Fact):
     fastener: str
     spacing: float
     closes: float
+    lap: str
+    tie: str
 
 
 def read_seals(data: DataFolder) -> Iterable[SealProduct]:
@@ -67,5 +70,7 @@ def read_panel_joints(
             fastener=fastener,
             spacing=row.inches("spacing"),
             closes=row.inches("closes"),
+            lap="" if row.text("lap") == _NONE else row.text("lap"),
+            tie="" if row.text("tie") == _NONE else row.text("tie"),
             **row.citation(),
         )

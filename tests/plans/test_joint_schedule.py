@@ -61,6 +61,28 @@ def test_the_ground_and_the_ceiling_are_sealed_around_the_rooms(heron: JointSche
     assert lengths(heron, JointKind.WALL_CEILING)[0] == pytest.approx(around, rel=0.02)
 
 
+def test_a_joint_says_how_it_is_closed_lapped_tied_and_screwed(heron: JointSchedule) -> None:
+    """97-1/8 in. with a nail every 24 in. is six; 1/8 in. is closed: common practice, no source."""
+    row = next(row for row in heron.rows if row.joint.kind is JointKind.IN_LINE)
+    assert (row.length, row.gap) == (pytest.approx(97.125 * 25.4), pytest.approx(25.4 / 8))
+    assert row.fasteners == 6
+    assert row.lap
+    assert row.tie
+    (cells,) = [
+        cells
+        for cells in csv.DictReader(io.StringIO(joints_csv(heron)))
+        if (cells["panel"], cells["with"]) == row.joint.panels
+    ]
+    assert cells["length_mm"] == "2467"
+    assert cells["gap_mm"] == "3.2"
+    assert (cells["lap"], cells["tie"], cells["fasteners"]) == (row.lap, row.tie, "6")
+
+
+def test_every_joint_has_a_length_or_a_seal(heron: JointSchedule) -> None:
+    assert [row.joint.panels for row in heron.rows if not row.length + row.air_length + row.weather_length] == []
+    assert sum(count for _, count in heron.fasteners) == sum(row.fasteners for row in heron.rows)
+
+
 def test_panels_that_touch_at_a_corner_have_no_joint(heron: JointSchedule) -> None:
     """Four cassettes that meet over a bearing wall have four joints, not six."""
     pairs = {row.joint.panels for row in heron.rows}
@@ -79,5 +101,5 @@ def test_the_csv_has_a_row_for_each_joint_and_total(schedule: JointSchedule) -> 
     rows = list(csv.DictReader(io.StringIO(joints_csv(schedule))))
     totals = [row for row in rows if row["joint"] == "total"]
     assert len(rows) - len(totals) == len(schedule.rows)
-    assert len(totals) == len(schedule.air) + len(schedule.weather) + 1
+    assert len(totals) == len(schedule.air) + len(schedule.weather) + len(schedule.fasteners) + 1
     assert rows[0]["fastener"]

@@ -102,10 +102,6 @@ class Ways:
     def __len__(self) -> int:
         return len(self.joint)
 
-    def taken(self, rows: Ints) -> Ways:
-        """The ways of these rows."""
-        return Ways(*(getattr(self, name)[rows] for name in Ways.__slots__))
-
     def of_pairs(self, one: Ints, other: Ints) -> tuple[Ints, Ints]:
         """Which ways there are between panels `one` and `other` (k,), the lesser first: rows of those, and the ways."""
         if not len(self):
@@ -136,11 +132,7 @@ def _ways(joint: Joint, one: Panel, other: Panel) -> Iterator[_Way]:
         yield _Way(_unit((y[0], y[1], 0.0)), x, z, framing=True, flush=flush, spare=True)
     elif kind in _LEANING:
         line = _unit(cross(z, other.frame.z))
-        lies_over = kind is JointKind.VALLEY  # or ends there on the sheathing of the other
-        yield _Way(_unit(cross(line, _UP)), line, z, framing=True, spare=lies_over)
-        if lies_over:
-            yield _Way(z, line, z, spare=True)
-            yield _Way(other.frame.z, line, z, spare=True)
+        yield _Way(_unit(cross(line, _UP)), line, z, framing=True)
     elif kind in _BEARING:
         along = joint.along if any(joint.along) else x
         yield _Way(_UP, _unit((along[0], along[1], 0.0)), z, share=_BEARS)
