@@ -20,10 +20,11 @@ def long_sticks(brief: RoofBrief, members: Sequence[Member]) -> Iterator[Finding
     longest = max(members, key=lambda member: member.length, default=None)
     if longest is not None and longest.length > brief.shop.longest_stock + 1e-6:
         count = sum(member.length > brief.shop.longest_stock + 1e-6 for member in members)
+        too_long = "one stick is" if count == 1 else f"{count} sticks are"
         yield Finding(
             "roof.stock-length",
             Severity.WARN,
-            f"{count} sticks are longer than the longest in the rack: order longer stock, or bear the rafters between",
+            f"{too_long} longer than the longest in the rack: order longer stock, or bear the rafters between",
             brief.label,
             (longest.id,),
             longest.frame.point(longest.length / 2, longest.width / 2, longest.thickness / 2),
@@ -38,16 +39,15 @@ def spliced_lines(plane: RoofPlane, patches: Sequence[Patch]) -> Iterator[Findin
     for line in _ALONG:
         parts = [side for patch in patches for side in patch.sides if side.line is line]
         whole = [side for side in plane.sides if side.line is line]
-        if len(parts) > len(whole):
+        splices = len(parts) - len(whole)
+        if splices > 0:
+            where = "a panel joint" if splices == 1 else f"{splices} panel joints"
             yield Finding(
                 "roof.spliced",
                 Severity.WARN,
-                f"the {line} of plane {plane.id} is parted at panel joints: how it bears there needs an engineer",
+                f"the {line} of plane {plane.id} is parted at {where}: how it bears there needs an engineer",
                 parts=(plane.id,),
                 house_point=plane.frame.point(*plane.pitch.point(parts[0].end)),
-                value=float(len(parts) - len(whole)),
-                limit=0.0,
-                unit="joints",
                 source="common practice, no source",
             )
 
