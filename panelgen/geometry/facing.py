@@ -87,8 +87,8 @@ def _products(vectors: Floats, one: Floats) -> Floats:
 class Opposite:
     """Where k pairs of faces are opposite, along a line each: from `low` to `high` (k,), as ``along @ point``, mm.
 
-    `gap` (k, 2) is how far apart they are at both ends of that, where they are nearest, and 0 where they meet. Where
-    no part of the two is opposite, `low` is not below `high`.
+    `gap` (k, 2) is how far apart they are at both ends of that, where they are nearest, below 0 where one is behind
+    the other. Where no part of the two is opposite, `low` is not below `high`.
     """
 
     low: Floats
@@ -112,7 +112,7 @@ def opposite(pairs: Facing, along: Floats, least: float) -> Opposite:
         low[slanting], high[slanting] = _shared(near[:2, :, slanting], far[:2, :, slanting], least)
     apart = [_height(far, s, t) - near[2].mean(axis=0) for s in (low, high) for t in (left, right)]
     gap = np.stack((np.minimum(*apart[:2]), np.minimum(*apart[2:])), axis=1)
-    return Opposite(low, high, np.maximum(gap, 0.0))
+    return Opposite(low, high, gap)
 
 
 def _along(points: Floats, axes: tuple[Floats, Floats, Floats]) -> Floats:

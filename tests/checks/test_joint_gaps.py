@@ -8,7 +8,6 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-import shapely
 
 from panelgen.api import check, design, load
 from panelgen.catalog import Catalog
@@ -17,9 +16,10 @@ from panelgen.checks.shell.gaps import Gap, joint_gaps
 from panelgen.checks.shell.joint_gaps import joint_gap
 from panelgen.checks.shell.meeting import REACH
 from panelgen.checks.shell.standing import Standing
-from panelgen.geometry.frames import Frame, Vec3, add, cross, dot, scaled
-from panelgen.model import Finding, House, Joint, JointKind, Panel
+from panelgen.geometry.frames import Frame, add, dot, scaled
+from panelgen.model import Finding, House, Joint, JointKind
 from tests.acceptance.house_assembled_fit import fit, parts_of
+from tests.checks.apart import BEARING, LEANING, away, placed, shifted
 from tests.project.tree import ROOT
 from tests.random_houses import random_house
 
@@ -29,27 +29,16 @@ EIGHTH = 25.4 / 8
 TIE = 610.0
 """mm that a loose plate ties two walls over: on its stretch a wall is covered by the other's plate."""
 
-UP = (0.0, 0.0, 1.0)
 HOUSES = dict.fromkeys(JointKind, "heron-house") | {
     JointKind.STACKED: "tern-cottage",
     JointKind.WALL_ROOF: "lark-house",
 }
 LEVEL = (JointKind.FLOOR_FLOOR, JointKind.CEILING_CEILING, JointKind.ROOF_ROOF)
-BEARING = (
-    JointKind.STACKED,
-    JointKind.WALL_FLOOR,
-    JointKind.WALL_CEILING,
-    JointKind.WALL_ROOF,
-    JointKind.ROOF_CEILING,
-    JointKind.LAY_OVER,
-    JointKind.FOUNDATION,
-)
 SLANTS = {JointKind.WALL_ROOF: 12 / 13, JointKind.LAY_OVER: 12 / math.hypot(12, 6)}
 """What faces on a slope are apart for each mm plumb: a raked plate at 5 in 12, and a dormer on a roof of 6 in 12."""
 
 WITHIN = (JointKind.SEAM, JointKind.OPENING)
 KINDS = [kind for kind in JointKind if kind not in WITHIN]
-LEANING = (JointKind.RIDGE, JointKind.HIP, JointKind.VALLEY)
 IN_PLANE = (JointKind.IN_LINE, *LEVEL)
 
 
@@ -67,42 +56,8 @@ def gaps(house: House, joints: tuple[Joint, ...] | None = None) -> list[Gap]:
     return list(joint_gaps(Standing.of(Scene.of(house.panels)), house.joints if joints is None else joints))
 
 
-def placed(house: House, panel: Panel, frame: Frame) -> House:
-    return replace(house, panels=tuple(replace(one, frame=frame) if one is panel else one for one in house.panels))
-
-
-def shifted(house: House, panel: Panel, by: Vec3) -> House:
-    return placed(house, panel, Frame(add(panel.frame.origin, by), panel.frame.x, panel.frame.y))
-
-
 def found(house: House) -> list[Finding]:
     return list(joint_gap(Standing.of(Scene.of(house.panels)), house, Catalog.default()))
-
-
-def middle(panel: Panel) -> Vec3:
-    centre = shapely.Polygon(panel.profile).centroid
-    return panel.frame.point(centre.x, centre.y, 0.0)
-
-
-def away(house: House, joint: Joint) -> tuple[Panel, Vec3]:
-    """A panel of a joint, and the unit vector in which it leaves the other, square to the faces that meet."""
-    one = house.panel(joint.panels[0])
-    if joint.kind is JointKind.FOUNDATION:
-        return one, UP
-    other = house.panel(joint.panels[1])
-    if joint.kind in BEARING:
-        upper = max((one, other), key=lambda panel: middle(panel)[2])
-        return upper, UP
-    if joint.kind in (JointKind.CORNER, JointKind.TEE):
-        way = other.frame.x
-    elif joint.kind in LEANING:
-        line = cross(one.frame.z, other.frame.z)
-        flat = cross(line, UP)
-        way = scaled(flat, dot(flat, flat) ** -0.5)
-    else:
-        way = cross(joint.along, one.frame.z)
-    ahead = dot(add(middle(other), scaled(middle(one), -1.0)), way)
-    return other, scaled(way, math.copysign(1.0, ahead))
 
 
 @cache

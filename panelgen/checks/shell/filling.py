@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from panelgen.checks.shell.meeting import REACH, Meeting
+from panelgen.checks.shell.meeting import REACH, SUNK, Meeting
 from panelgen.checks.shell.patches import ACROSS, Patches
 from panelgen.checks.shell.standing import Standing
 from panelgen.checks.shell.ways import Ways
@@ -43,7 +43,8 @@ def fillers(standing: Standing, meeting: Meeting, ways: Ways, patches: Patches, 
     here = ((boxes.low < places.high) & (boxes.high > places.low)).all(axis=1)
     way, row = way[here], row[here]
     found = opposite(meeting.faces.take(row), ways.along[way], ACROSS)
-    closed = (found.high > found.low) & (found.gap.max(axis=1, initial=0.0) <= TOLERANCE)
+    ahead = found.gap.min(axis=1, initial=0.0) >= -SUNK
+    closed = (found.high > found.low) & ahead & (found.gap.max(axis=1, initial=0.0) <= TOLERANCE)
     return way[closed], found.low[closed], found.high[closed]
 
 

@@ -14,12 +14,12 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.hexahedra import box_corners
 from panelgen.geometry.rods import Bools
 
-__all__ = ["REACH", "Meeting", "meetings"]
+__all__ = ["REACH", "SUNK", "Meeting", "meetings"]
 
 REACH = 50.8
 """Faces farther apart than this (mm, 2 in., more than a plate is thick) are of no joint; common practice, no source."""
 
-_SUNK = 20.0
+SUNK = 20.0
 """A part may stand this deep (mm) in what it bears on; that they share space is another matter."""
 
 _GROUND = 100.0
@@ -65,7 +65,7 @@ def meetings(standing: Standing, grounds: Sequence[tuple[int, float]]) -> Meetin
     a, b = first[i][pair] + place // count[j][pair], first[j][pair] + place % count[j][pair]
     low, block, ground = _on_grounds(standing, grounds)
     every = np.concatenate((corners, low))
-    found = facing(every, np.concatenate((a, block)), np.concatenate((b, len(corners) + ground)), _SUNK, REACH)
+    found = facing(every, np.concatenate((a, block)), np.concatenate((b, len(corners) + ground)), SUNK, REACH)
     one = np.concatenate((standing.owner[i][pair], standing.owner[block]))
     other = np.concatenate((standing.owner[j][pair], panels + ground))
     framing = np.concatenate(((sticks[i] & sticks[j])[pair], np.ones(len(block), dtype=bool)))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from panelgen.checks.shell.meeting import REACH, Meeting
+from panelgen.checks.shell.meeting import REACH, SUNK, Meeting
 from panelgen.checks.shell.ways import Ways
 from panelgen.geometry.boxes import Ints
 from panelgen.geometry.cover import Lines
@@ -26,8 +26,8 @@ _LEANS = 0.7
 _PARALLEL = 0.99
 """Faces are parallel to about 8 degrees."""
 
-_SQUARE = 0.9999
-"""Faces are square to a way if their normals are along it by this share: to about a degree."""
+_SLOPE = 0.01
+"""Faces slope along a joint if their unit normals are along it by more than this: half a degree."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,9 +58,12 @@ class Patches:
         found = opposite(faces, ways.along[way], ACROSS)
         aside = np.where(ways.flush[way], _aside(faces, ways.out[way]), 0.0)
         sense = np.where(meeting.one[row] == ways.one[way], 1.0, -1.0)
-        gap = np.hypot(found.gap, aside[:, None])
+        gap = np.hypot(np.maximum(found.gap, 0.0), aside[:, None])
         apart = gap.min(axis=1, initial=np.inf)
-        some = np.flatnonzero((found.high > found.low) & (apart <= REACH) & _count(faces.square, way, len(ways)))
+        ahead = found.gap.min(axis=1, initial=np.inf) >= -SUNK
+        some = np.flatnonzero(
+            (found.high > found.low) & ahead & (apart <= REACH) & _count(faces.square, way, len(ways))
+        )
         return cls(
             faces.take(some),
             way[some],
@@ -76,9 +79,9 @@ class Patches:
         return self.way[rows], self.low[rows], self.high[rows]
 
     def slanting(self, ways: Ways) -> Ints:
-        """The ways in which faces that are not square to it meet, as a raked plate and a rafter do."""
-        share = np.abs((self.faces.normal * ways.across[self.way]).sum(axis=1))
-        found: Ints = np.unique(self.way[share < _SQUARE])
+        """The ways in which faces that slope along the joint meet, as a raked plate and a rafter do."""
+        slope = np.abs((self.faces.normal * ways.along[self.way]).sum(axis=1))
+        found: Ints = np.unique(self.way[slope > _SLOPE])
         return found
 
     @property
