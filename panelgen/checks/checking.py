@@ -17,7 +17,7 @@ from panelgen.checks.holes.notching import notching
 from panelgen.checks.runs.crossing import run_run
 from panelgen.checks.runs.joint import run_joint
 from panelgen.checks.runs.member import run_member
-from panelgen.checks.runs.neighbours import with_visitors
+from panelgen.checks.runs.neighbours import with_strays, with_visitors
 from panelgen.checks.runs.opening import run_opening
 from panelgen.checks.runs.outside import run_outside
 from panelgen.checks.runs.rules import service_rules
@@ -80,12 +80,13 @@ def check_house(house: House, catalog: Catalog) -> tuple[Finding, ...]:
     known = {(finding.code, finding.panel, finding.parts) for finding in findings}
     visiting = with_visitors(scene)
     findings += [one for one in run_member(visiting) if (one.code, one.panel, one.parts) not in known]
-    pierced = {(one.panel, one.parts[0]) for one in findings if one.code in BARRIER_CODES}
-    findings += [
-        one
-        for one in run_sheet(visiting, catalog)
-        if one.code in BARRIER_CODES and (one.panel, one.parts[0]) not in pierced
-    ]
+    for guests in (visiting, with_strays(scene, house)):
+        pierced = {(one.panel, one.parts[0]) for one in findings if one.code in BARRIER_CODES}
+        findings += [
+            one
+            for one in run_sheet(guests, catalog)
+            if one.code in BARRIER_CODES and (one.panel, one.parts[0]) not in pierced
+        ]
     return worst_first(list(apply_waivers(findings, house.waivers)))
 
 

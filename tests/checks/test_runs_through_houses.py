@@ -85,7 +85,7 @@ def with_runs(seed: int, count: int) -> House:
     return design(loads(json.dumps(spec)))
 
 
-@pytest.mark.parametrize("seed", [1, 7, 19, 36, 41])
+@pytest.mark.parametrize("seed", [1, 7, 36, 38, 41])
 def test_whatever_random_runs_meet_is_found(seed: int) -> None:
     """Places along the runs are looked up in wood and barrier sheets by themselves, panel by panel."""
     house = with_runs(seed, 24)
