@@ -32,7 +32,7 @@ def without(spec: HouseSpec, house: House, rng: np.random.Generator) -> tuple[Ho
         joints = [
             one.panels
             for one in house.joints
-            if one.air and catalog.seal(one.air).kind == kind and lengths[one.panels] > 100.0
+            if one.air and catalog.seal(one.air).kind == kind and lengths.get(one.panels, 0.0) > 100.0
         ]
         chosen[kind] = joints[int(rng.integers(len(joints)))]
     sleeve = spec.sleeves[int(rng.integers(len(spec.sleeves)))]
@@ -44,9 +44,9 @@ def without(spec: HouseSpec, house: House, rng: np.random.Generator) -> tuple[Ho
 
 
 def breaks(findings: tuple[Finding, ...]) -> list[Finding]:
-    """Where the airtight line is open."""
+    """Where the airtight line is open, or a run goes through a barrier."""
     stops = [one for one in findings if one.severity is Severity.STOP]
-    return [one for one in stops if one.code == "air.break" or "air barrier" in one.words]
+    return [one for one in stops if one.code in ("air.break", "barrier.pierced") or "air barrier" in one.words]
 
 
 def main() -> int:
