@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import hypot
+from math import hypot, sqrt
 
 import numpy as np
 
@@ -28,6 +28,9 @@ __all__ = ["PartMasses"]
 
 _M3_PER_MM3 = 1e-9
 _EPS = 1e-6
+_GAUSS = (0.5 - sqrt(1 / 12), 0.5 + sqrt(1 / 12))
+"""Two-point Gauss places on (0, 1): exact for moments of what is linear along a part."""
+
 _BOARDED = (RoofLine.EAVE, RoofLine.RIDGE, RoofLine.TOP, RoofLine.HIP, RoofLine.VALLEY)
 
 
@@ -51,8 +54,10 @@ class PartMasses:
         self._stops, self._lines = np.array(stops), np.array(lines)
         self._holes = tuple(_holes(slope, (stops[0], stops[-1])))
         edges = self._edges()
-        x, width = (edges[1:] + edges[:-1]) / 2, np.diff(edges)
-        steady = np.stack([self._steady(x, band) for band in range(len(lines) - 1)]) * width
+        width = np.diff(edges)
+        places = np.concatenate([edges[:-1] + share * width for share in _GAUSS])
+        each = np.stack([self._steady(places, band) for band in range(len(lines) - 1)])
+        steady = (each[..., : len(width)] + each[..., len(width) :]) / 2 * width
         at = self._rafters()
         sticks = np.stack([self._standing(at, band) for band in range(len(lines) - 1)])
         ends = np.stack([self._end_sticks(band) for band in range(len(lines) - 1)])

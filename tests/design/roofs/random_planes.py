@@ -162,7 +162,7 @@ class _Part:
         for size in sizes:
             if not any(width <= x + _EPS and height <= y + _EPS for x, y in (size, size[::-1])):
                 return None
-        stops, lines = sorted({self.left, a, b, self.right}), sorted({self.foot, low, high, self.top})
+        stops, lines = sorted({self.left, a, b, self.right}), self.pieces.lines
         sides, gables = self.pieces.sides, self.pieces.gables
         masses = PartMasses(self.slope, self.pieces.slab, sides, gables, stops, lines)
         here = lines.index(low), lines.index(high), stops.index(a), stops.index(b)
