@@ -156,6 +156,8 @@ def _between(kind: JointKind, one: Panel, other: Panel, start: Vec3, end: Vec3) 
 def _kind(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | None:
     """What panels that meet along a line make there; None for two walls, and for what never is a joint."""
     if one.kind in _WALLS or other.kind in _WALLS:
+        if PanelKind.ROOF in (one.kind, other.kind) and one.dormer != other.dormer:
+            return JointKind.WALL_ON_ROOF
         return _ON_WALL.get(other.kind if one.kind in _WALLS else one.kind)
     if one.kind is other.kind is PanelKind.ROOF:
         return _of_roofs(one, other, start, end)

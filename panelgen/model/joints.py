@@ -23,6 +23,7 @@ class JointKind(StrEnum):
     WALL_FLOOR = "wall to floor"
     WALL_CEILING = "wall to ceiling"
     WALL_ROOF = "wall to roof"
+    WALL_ON_ROOF = "wall on roof"
     FLOOR_FLOOR = "floor to floor"
     CEILING_CEILING = "ceiling to ceiling"
     ROOF_CEILING = "roof to ceiling"

@@ -23,6 +23,7 @@ _JointName = Literal[
     "wall to floor",
     "wall to ceiling",
     "wall to roof",
+    "wall on roof",
     "floor to floor",
     "ceiling to ceiling",
     "roof to ceiling",

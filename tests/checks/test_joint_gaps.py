@@ -34,7 +34,8 @@ HOUSES = dict.fromkeys(JointKind, "heron-house") | {
     JointKind.WALL_ROOF: "lark-house",
 }
 LEVEL = (JointKind.FLOOR_FLOOR, JointKind.CEILING_CEILING, JointKind.ROOF_ROOF)
-SLANTS = {JointKind.WALL_ROOF: 12 / 13, JointKind.LAY_OVER: 12 / math.hypot(12, 6)}
+ON_SLOPE = 12 / math.hypot(12, 6)
+SLANTS = {JointKind.WALL_ROOF: 12 / 13, JointKind.WALL_ON_ROOF: ON_SLOPE, JointKind.LAY_OVER: ON_SLOPE}
 """What faces on a slope are apart for each mm plumb: a raked plate at 5 in 12, and a dormer on a roof of 6 in 12."""
 
 WITHIN = (JointKind.SEAM, JointKind.OPENING)

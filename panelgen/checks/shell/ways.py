@@ -27,6 +27,7 @@ _BEARING = (
     JointKind.WALL_FLOOR,
     JointKind.WALL_CEILING,
     JointKind.WALL_ROOF,
+    JointKind.WALL_ON_ROOF,
     JointKind.ROOF_CEILING,
     JointKind.LAY_OVER,
     JointKind.FOUNDATION,
