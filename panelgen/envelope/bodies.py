@@ -152,16 +152,22 @@ def _depth(panel: Panel) -> tuple[float, float]:
 
 
 def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Floats]:
-    """The edges around the faces of the bodies, in the house: the panel of each (e,), and both ends (e, 3)."""
+    """The edges around the faces of the bodies, in the house: the panel of each (e,), and both ends (e, 3).
+
+    Those of roofs are around the faces of their framing too: at a ridge, hip or valley its plumb ends meet there,
+    however steep the slopes are, and what lies on it ends short of that or reaches past.
+    """
     owner: list[int] = []
     starts: list[tuple[float, float, float]] = []
     ends: list[tuple[float, float, float]] = []
     for number, (panel, (low, high)) in enumerate(zip(panels, depths.tolist(), strict=True)):
         ring = _outline(panel)
-        lower, upper = ([(x, y, z) for x, y in ring] for z in (low, high))
-        starts += [*lower, *upper]
-        ends += [*lower[1:], lower[0], *upper[1:], upper[0]]
-        owner += [number] * (2 * len(ring))
+        framed = (panel.framing.z0, panel.framing.z1) if panel.kind is PanelKind.ROOF else ()
+        for z in (*framed, low, high):
+            around = [(x, y, z) for x, y in ring]
+            starts += around
+            ends += [*around[1:], around[0]]
+            owner += [number] * len(ring)
     rows = np.array(owner, dtype=np.int64)
     origins, axes = frames_of(panels)
     start, end = (

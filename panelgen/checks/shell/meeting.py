@@ -26,7 +26,7 @@ _GROUND = 100.0
 """The ground is drawn this thick, mm."""
 
 _EDGE = 0.7
-"""Faces of sheets whose normals are within 45 degrees of that of the panel are no edges."""
+"""Faces of sheets whose normals are within 45 degrees of that of the panel are no edges; so near to level is level."""
 
 _LEVEL = 1e-6
 """Corners this near to those of the box around a block (mm) are the same."""
@@ -71,7 +71,8 @@ def meetings(standing: Standing, grounds: Sequence[tuple[int, float]]) -> Meetin
     framing = np.concatenate(((sticks[i] & sticks[j])[pair], np.ones(len(block), dtype=bool)))
     carries = np.concatenate(((standing.carries[i] & standing.carries[j])[pair], standing.carries[block]))[found.row]
     near, far = (np.concatenate((blocks[pair], block))[found.row] for blocks in (i, j))
-    carries &= ~_on_edge(standing, near, found.normal) & ~_on_edge(standing, far, found.normal)
+    for part in (near, far):
+        carries &= ~_on_edge(standing, part, found.normal) & ~_on_strap(standing, part, found.normal)
     return Meeting(found, one[found.row], other[found.row], framing[found.row], carries)
 
 
@@ -80,6 +81,12 @@ def _on_edge(standing: Standing, block: Ints, normal: Floats) -> Bools:
     upright = np.abs(np.einsum("kc,kc->k", normal, standing.axes[standing.owner[block], 2]))
     edge: Bools = np.less(upright, _EDGE) & ~standing.is_stick[block]
     return edge
+
+
+def _on_strap(standing: Standing, block: Ints, normal: Floats) -> Bools:
+    """(k,) whether a face with that normal is the upper or lower one of a strap, which carries no roof or floor."""
+    level: Bools = standing.strap[block] & (np.abs(normal[:, 2]) > _EDGE)
+    return level
 
 
 def _may_face(standing: Standing, i: Ints, j: Ints) -> Bools:

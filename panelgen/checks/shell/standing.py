@@ -30,6 +30,7 @@ class Standing:
     sheet or truss. `loose` (b,) are parts that the crew fixes on site. `corners` (b, 8, 3) and `boxes` are house
     coordinates, `own` boxes those of the owner; `origins` (o, 3) and `axes` (o, 3, 3) place the owners. `carries` (b,)
     is whether something may bear on a block, or it on something: not on blocking, which keeps sticks upright.
+    `strap` (b,) are straps, which carry nothing from above but what is fixed to them.
     """
 
     scene: Scene
@@ -39,6 +40,7 @@ class Standing:
     is_stick: Bools
     loose: Bools
     carries: Bools
+    strap: Bools
     corners: Floats
     boxes: Boxes
     own: Boxes
@@ -57,6 +59,8 @@ class Standing:
         loose = [*(member.loose for member in timber.members), *(sheet.loose for sheet in sheeting.sheets)]
         number = np.concatenate((timber.owner, len(timber.members) + np.arange(len(sheeting.sheets))))
         carries = np.array([member.role is not Role.BLOCKING for member in timber.members], dtype=bool)[timber.owner]
+        strap = np.array([member.role is Role.STRAP for member in timber.members], dtype=bool)[timber.owner]
+        others = np.zeros(len(owner) - len(strap), dtype=bool)
         origins, axes = _places(scene, trusses)
         corners = local @ axes[owner] + origins[owner, None]
         return cls(
@@ -66,7 +70,8 @@ class Standing:
             np.concatenate((timber.owner, np.arange(len(sheeting.sheets)), count)),
             np.arange(len(owner)) < len(timber.owner),
             np.concatenate((np.array(loose, dtype=bool)[number], np.zeros(len(trusses), dtype=bool))),
-            np.concatenate((carries, np.ones(len(owner) - len(carries), dtype=bool))),
+            np.concatenate((carries, ~others)),
+            np.concatenate((strap, others)),
             corners,
             Boxes.around(corners),
             Boxes.around(local),
