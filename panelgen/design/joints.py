@@ -176,7 +176,8 @@ def _of_roofs(one: Panel, other: Panel, start: Vec3, end: Vec3) -> JointKind | N
         past = one.framing.thickness * abs(one.frame.y[2] / one.frame.z[2]) + _LEAST
         beside = abs(dot(shared, one.frame.x)) < _LEAST and abs(dot(shared, one.frame.y)) < past
         return None if beside else JointKind.ROOF_ROOF
-    away = add(other.frame.point(other.length / 2, other.height / 2, 0.0), scaled(start, -1.0))
+    x, y = (sum(column) / len(other.profile) for column in zip(*other.profile, strict=True))
+    away = add(other.frame.point(x, y, 0.0), scaled(one.frame.origin, -1.0))
     if dot(away, one.frame.z) > 0.0:
         return JointKind.VALLEY
     return JointKind.RIDGE if abs(end[2] - start[2]) < _TOUCH else JointKind.HIP

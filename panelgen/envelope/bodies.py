@@ -154,20 +154,20 @@ def _depth(panel: Panel) -> tuple[float, float]:
 def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Floats]:
     """The edges around the faces of the bodies, in the house: the panel of each (e,), and both ends (e, 3).
 
-    Those of roofs are around the faces of their framing too: at a ridge, hip or valley its plumb ends meet there,
-    however steep the slopes are, and what lies on it ends short of that or reaches past.
+    Those of a roof are around its framing, whose plumb ends meet at ridges, hips and valleys at any slope; what lies
+    on it ends short of that or reaches past.
     """
     owner: list[int] = []
     starts: list[tuple[float, float, float]] = []
     ends: list[tuple[float, float, float]] = []
     for number, (panel, (low, high)) in enumerate(zip(panels, depths.tolist(), strict=True)):
+        plumb = panel.kind is PanelKind.ROOF and not panel.dormer
         ring = _outline(panel)
-        framed = (panel.framing.z0, panel.framing.z1) if panel.kind is PanelKind.ROOF else ()
-        for z in (*framed, low, high):
-            around = [(x, y, z) for x, y in ring]
+        for face, z in _sections(panel) if plumb else ((ring, low), (ring, high)):
+            around = [(x, y, z) for x, y in face]
             starts += around
             ends += [*around[1:], around[0]]
-            owner += [number] * len(ring)
+            owner += [number] * len(around)
     rows = np.array(owner, dtype=np.int64)
     origins, axes = frames_of(panels)
     start, end = (
@@ -175,6 +175,20 @@ def _edges(panels: Sequence[Panel], depths: Floats) -> tuple[Ints, Floats, Float
         for points in (starts, ends)
     )
     return rows, start, end
+
+
+def _sections(panel: Panel) -> Iterator[tuple[tuple[Point2, ...], float]]:
+    """The outline of a roof's framing at its lower and upper face, and the z of each.
+
+    Its sides are plumb, so they move up the slope from one to the other, and the profile is what they cover on the way.
+    """
+    low, high = panel.framing.z0, panel.framing.z1
+    move = (high - low) * panel.frame.y[2] / panel.frame.z[2]
+    whole = shapely.Polygon(panel.profile)
+    section = shapely.intersection(whole, shapely.transform(whole, lambda places: places - (0.0, move)))
+    ring = hull_ring(list(section.exterior.coords))
+    yield ring, low
+    yield tuple((x, y + move) for x, y in ring), high
 
 
 def _outline(panel: Panel) -> tuple[Point2, ...]:
