@@ -23,12 +23,14 @@ LINES = (JointKind.RIDGE, JointKind.HIP, JointKind.VALLEY)
 
 
 @cache
-def house_of(seed: int, rise: float) -> House:
-    """A random house without dormers, its roof at another slope."""
+def house_of(seed: int, rise: float, first: float | None = None) -> House:
+    """A random house without dormers, its roof at another slope, and at its `first` edge at one of its own."""
     spec = random_spec(seed)
     (roof,) = spec["roofs"]
     roof["rise"] = rise
     roof.pop("openings", None)
+    if first is not None:
+        roof["edges"] = [*roof.get("edges", ()), {"edge": "1W0", "kind": "eave", "rise": first}]
     spec["openings"] = [one for one in spec["openings"] if not one["wall"].startswith("DM")]
     return design(loads(json.dumps(spec)))
 
@@ -47,6 +49,14 @@ def in_plan(house: House) -> dict[JointKind, float]:
 def test_no_joint_is_open_at_any_slope(name: str, rise: float) -> None:
     kinds = ("air.", "weather.", "joint.")
     assert [one.words for one in check(house_of(HOUSES[name], rise)) if one.code.startswith(kinds)] == []
+
+
+@pytest.mark.parametrize(("rise", "first"), [(9, 12), (12.5, 13.5), (13, 10)])
+@pytest.mark.parametrize("name", HOUSES)
+def test_barriers_close_where_slopes_differ(name: str, rise: float, first: float) -> None:
+    """Rafters are as deep on both sides, so on the steeper one their lower edges are lower under the same ridge."""
+    found = check(house_of(HOUSES[name], rise, first))
+    assert [one.words for one in found if one.code.startswith(("air.", "weather."))] == []
 
 
 @pytest.mark.parametrize("rise", RISES)
