@@ -16,14 +16,19 @@ from panelgen.spec import HouseSpec
 from panelgen.spec.loader import loads
 from tests.random_dormers import LAYERS, UNIT, random_dormer
 
-__all__ = ["SHAPES", "random_house", "random_spec"]
+__all__ = ["SHAPES", "STEEPEST", "random_house", "random_spec"]
 
 Point = tuple[int, int]
 
 SHAPES = ("rectangle", "L", "T", "U")
 ROOFS = ("hip", "gable", "shed", "ceiling")
 
+STEEPEST = 16
+"""The greatest rise of a roof in a run of 12."""
+
 _HEIGHT = 97.125
+_LINE = 18 * 12
+_RAFTER = 11.25
 _FLOOR = 11.25 + 0.71875
 _LAYERS = {
     "exterior": [
@@ -84,7 +89,7 @@ def random_spec(seed: int) -> dict[str, Any]:
         "house": f"Random {seed}",
         "unit": "in",
         "design": {"ground_snow": "30 psf", "building_width": "24 ft"},
-        "shop": {"panel_mass": "3500 lb", "line_height": "18 ft"},
+        "shop": {"panel_mass": "3500 lb", "line_height": _LINE},
         "assemblies": {name: {"layers": layers} for name, layers in _assemblies(storeys).items()},
         "levels": levels,
         "unit_types": units,
@@ -216,7 +221,7 @@ def _floor(rng: np.random.Generator, number: int, ring: list[Point]) -> dict[str
 def _top(rng: np.random.Generator, level: str, ring: list[Point], kind: str) -> dict[str, Any]:
     if kind == "ceiling":
         return {"ceilings": [{"id": "C1", "level": level, "assembly": "ceiling", "joists": "y"}]}
-    rise = 1 if kind == "shed" else int(rng.integers(4, 10))
+    rise = 1 if kind == "shed" else int(rng.integers(1, 1 + (_steepest(ring) if kind == "gable" else STEEPEST)))
     roof: dict[str, Any] = {"id": "R1", "level": level, "assembly": "roof", "rise": rise, "run": 12}
     names = [f"{level}W{n}" for n in range(len(ring))]
     if kind == "gable":
@@ -224,6 +229,13 @@ def _top(rng: np.random.Generator, level: str, ring: list[Point], kind: str) -> 
     if kind == "shed":
         roof["edges"] = [{"edge": names[n], "kind": "gable"} for n in (1, 2, 3)]
     return {"roofs": [roof]}
+
+
+def _steepest(ring: list[Point]) -> int:
+    """The greatest rise in 12 at which the gables over the ends of wings are no higher than the line takes."""
+    sides = [sum(abs(a - b) for a, b in zip(ring[n], ring[(n + 1) % len(ring)], strict=True)) for n in _ends(ring)]
+    room = _LINE - _HEIGHT - _RAFTER
+    return min([STEEPEST, *(int(room * 12 / (side / 2)) for side in sides)])
 
 
 def _ends(ring: list[Point]) -> list[int]:

@@ -21,7 +21,7 @@ def heron() -> House:
 @pytest.fixture(scope="module")
 def hipped() -> House:
     """A house whose roof is its shell."""
-    return design(random_house(2))
+    return design(random_house(20))
 
 
 def without(house: House, panel: Panel, *bays: Bay) -> House:
