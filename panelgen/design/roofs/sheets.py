@@ -58,6 +58,8 @@ def _one_face(brief: RoofBrief, sticks: Sticks, face: Layer, centres: Sequence[f
         strip = shapely.intersection(area, shapely.box(area.bounds[0], row[0], area.bounds[2], row[1]), grid_size=_EPS)
         if strip.area < _EPS:
             continue
+        if strip.geom_type == "GeometryCollection":  # where a side of the area is on a joint of rows
+            strip = shapely.union_all([part for part in shapely.get_parts(strip) if part.geom_type == "Polygon"])
         span = (strip.bounds[0], strip.bounds[2])
         lines = [JointLine(x, Backing.WHOLE) for x in centres if span[0] + _EPS < x < span[1] - _EPS]
         widest = max(length for _, length in product.sizes)
