@@ -8,7 +8,7 @@ from dataclasses import replace
 import shapely
 
 from panelgen.geometry.frames import Frame, Vec3, add, cross, dot, scaled
-from panelgen.model import House, Joint, JointKind, Panel
+from panelgen.model import House, Joint, JointKind, Panel, PanelKind
 
 __all__ = ["BEARING", "LEANING", "UP", "away", "placed", "shifted"]
 
@@ -48,8 +48,8 @@ def away(house: House, joint: Joint) -> tuple[Panel, Vec3]:
         return one, UP
     other = house.panel(joint.panels[1])
     if joint.kind in BEARING:
-        upper = max((one, other), key=lambda panel: _middle(panel)[2])
-        return upper, UP
+        lower, upper = sorted((one, other), key=lambda panel: _middle(panel)[2])
+        return upper, lower.frame.z if lower.kind is PanelKind.ROOF else UP
     if joint.kind in (JointKind.CORNER, JointKind.TEE):
         way = other.frame.x
     elif joint.kind in LEANING:
