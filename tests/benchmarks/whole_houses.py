@@ -67,6 +67,8 @@ def _add(row: dict[str, Any], spec: dict[str, Any], number: int) -> None:
             row["levels"].append(level)
     for key in ("openings", "floors", "ceilings", "roofs"):
         row[key] += spec.get(key, [])
+    for key in ("unit_types", "assemblies"):
+        row[key] |= spec[key]
 
 
 def _moved(point: list[int], right: int) -> list[int]:
@@ -80,7 +82,10 @@ def _named(value: Any, number: int, key: str = "") -> Any:
         return {name: _named(part, number, "" if level and name == "id" else name) for name, part in value.items()}
     if isinstance(value, list):
         return [_named(part, number, key) for part in value]
-    return f"{value}.{number}" if key in ("wall", "edge", "id") else value
+    if key not in ("wall", "edge", "id"):
+        return value
+    first, dash, rest = value.partition("-")  # the front wall of a dormer begins with its name
+    return f"{first}.{number}{dash}{rest}"
 
 
 def seconds(spec: HouseSpec, rounds: int) -> tuple[House, float]:
