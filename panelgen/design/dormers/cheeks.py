@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from panelgen.design.brief import PanelBrief, Span
-from panelgen.design.framing.sticks import Stock
+from panelgen.design.framing.sticks import Stock, stick
 from panelgen.design.roofs.sticks import EndJoint, Sticks
 from panelgen.geometry.frames import Frame
 from panelgen.model import EndCut, Member, Role, Why
@@ -135,22 +135,9 @@ def _plate(id: str, role: Role, stock: Stock, cheek: Cheek, upper: Line, stop: L
     low = first + min(0.0, start * thickness)
     high = last + max(0.0, end * thickness)
     origin = (low * along[0], upper.height + low * along[1], 0.0)
-    return Member(
-        id=id,
-        role=role,
-        stock=stock.name,
-        species=stock.species,
-        grade=stock.grade,
-        thickness=thickness,
-        width=stock.width,
-        length=high - low,
-        density=stock.density,
-        frame=Frame(origin, (*along, 0.0), _OUT),
-        layer="framing",
-        why=why,
-        start=EndCut(across_thickness=start),
-        end=EndCut(across_thickness=end),
-    )
+    frame = Frame(origin, (*along, 0.0), _OUT)
+    ahead, behind = (EndCut(across_thickness=across) for across in (start, end))
+    return stick(id, role, stock, high - low, frame, why, start=ahead, end=behind)
 
 
 def _stud(id: str, stock: Stock, x: float, foot: Line, head: Line, shortest: float, why: Why) -> Member | None:
@@ -159,19 +146,5 @@ def _stud(id: str, stock: Stock, x: float, foot: Line, head: Line, shortest: flo
     if min(high - low for low, high in sides) < shortest:
         return None
     low, high = min(low for low, _ in sides), max(high for _, high in sides)
-    return Member(
-        id=id,
-        role=Role.STUD,
-        stock=stock.name,
-        species=stock.species,
-        grade=stock.grade,
-        thickness=stock.thickness,
-        width=stock.width,
-        length=high - low,
-        density=stock.density,
-        frame=Frame((x, low, 0.0), _UP, _OUT),
-        layer="framing",
-        why=why,
-        start=EndCut(across_thickness=foot.rise),
-        end=EndCut(across_thickness=head.rise),
-    )
+    start, end = (EndCut(across_thickness=line.rise) for line in (foot, head))
+    return stick(id, Role.STUD, stock, high - low, Frame((x, low, 0.0), _UP, _OUT), why, start=start, end=end)

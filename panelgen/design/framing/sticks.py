@@ -9,7 +9,18 @@ from panelgen.catalog import Catalog
 from panelgen.geometry.frames import Frame
 from panelgen.model import SQUARE, EndCut, Member, Role, Why
 
-__all__ = ["Stock", "flat", "on_edge", "on_slope", "plumb_board", "ripped_from", "sloping", "stock_of", "upright"]
+__all__ = [
+    "Stock",
+    "flat",
+    "on_edge",
+    "on_slope",
+    "plumb_board",
+    "ripped_from",
+    "sloping",
+    "stick",
+    "stock_of",
+    "upright",
+]
 
 _UP = (0.0, 1.0, 0.0)
 _ALONG = (1.0, 0.0, 0.0)
@@ -52,18 +63,19 @@ def ripped_from(catalog: Catalog, own: Stock, width: float) -> Stock:
     return own if best is None else replace(own, name=best.name, width=best.width)
 
 
-def _member(
+def stick(
     id: str,
     role: Role,
     stock: Stock,
     length: float,
     frame: Frame,
     why: Why,
-    layer: str,
+    layer: str = "framing",
     start: EndCut = SQUARE,
     end: EndCut = SQUARE,
     loose: bool = False,
 ) -> Member:
+    """A stick of a stock in a frame of its own, `length` mm long, however it lies."""
     return Member(
         id,
         role,
@@ -104,7 +116,7 @@ def upright(
     """
     frame = Frame((x, y0, z), _UP, _OUT)
     top = SQUARE if slope == 0.0 else EndCut(across_thickness=slope)
-    return _member(id, role, stock, y1 - y0, frame, why, layer, end=top)
+    return stick(id, role, stock, y1 - y0, frame, why, layer, end=top)
 
 
 def flat(
@@ -122,7 +134,7 @@ def flat(
 ) -> Member:
     """A plate lying flat: x0 to x1, its top face at `top`, wide face along z from `z`."""
     frame = Frame((x0, top, z), _ALONG, _OUT)
-    return _member(id, role, stock, x1 - x0, frame, why, layer, loose=loose)
+    return stick(id, role, stock, x1 - x0, frame, why, layer, loose=loose)
 
 
 def sloping(
@@ -150,7 +162,7 @@ def sloping(
     # On a rise the long point at the start is on the bottom face, `drift` behind the top face's end.
     shift = -drift if tangent > 0 else 0.0
     origin = (x0 + direction[0] * shift, y0 + direction[1] * shift, z)
-    return _member(id, role, stock, hypotenuse + drift, Frame(origin, direction, _OUT), why, layer, cut, cut, loose)
+    return stick(id, role, stock, hypotenuse + drift, Frame(origin, direction, _OUT), why, layer, cut, cut, loose)
 
 
 def on_edge(
@@ -167,7 +179,7 @@ def on_edge(
 ) -> Member:
     """A header ply or strap: x0 to x1, wide face vertical with its lower edge at `y`, thickness from `z` outward."""
     frame = Frame((x0, y, z), _ALONG, _UP)
-    return _member(id, role, stock, x1 - x0, frame, why, layer)
+    return stick(id, role, stock, x1 - x0, frame, why, layer)
 
 
 def on_slope(
@@ -188,7 +200,7 @@ def on_slope(
     Its wide face is along the panel; a level one has square ends.
     """
     frame, length, cut = plumb_board(x0, x1, low, tangent, stock.width, z)
-    return _member(id, role, stock, length, frame, why, layer, cut, cut)
+    return stick(id, role, stock, length, frame, why, layer, cut, cut)
 
 
 def plumb_board(

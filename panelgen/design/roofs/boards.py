@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from panelgen.design.framing.sticks import Stock
 from panelgen.design.roofs.pitch import Pitch, Plane
 from panelgen.geometry.frames import Frame, Point2, Vec3, add, cross, dot, scaled
-from panelgen.model import EndCut, Member, Role, Why
+from panelgen.model import SQUARE, EndCut, Member, Role, Why
 
-__all__ = ["Line", "Room", "board", "room_over"]
+__all__ = ["Line", "Room", "board", "crosswise", "room_over"]
 
 Line = tuple[Point2, Point2]
 """Two places in plan; the board is to the left of the way from the first to the second."""
@@ -97,6 +97,28 @@ def board(
     middle = [at + across * width / 2 + slant * stock.thickness / 2 for at, across, slant in cuts]
     if middle[1] - middle[0] <= 0.0:
         return None
+    frame = Frame(add(corner, scaled(along, first)), along, axes.up)
+    start, end = (EndCut(across, slant) for _, across, slant in cuts)
+    return _stick(id, role, stock, width, last - first, frame, why, start, end)
+
+
+def crosswise(id: str, role: Role, stock: Stock, span: tuple[float, float], y: float, why: Why) -> Member:
+    """A stick that stands square in the slab, its lower face at panel y, from one panel x to another."""
+    frame = Frame((span[0], y + stock.thickness, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    return _stick(id, role, stock, stock.width, span[1] - span[0], frame, why)
+
+
+def _stick(
+    id: str,
+    role: Role,
+    stock: Stock,
+    width: float,
+    length: float,
+    frame: Frame,
+    why: Why,
+    start: EndCut = SQUARE,
+    end: EndCut = SQUARE,
+) -> Member:
     return Member(
         id=id,
         role=role,
@@ -105,13 +127,13 @@ def board(
         grade=stock.grade,
         thickness=stock.thickness,
         width=width,
-        length=last - first,
+        length=length,
         density=stock.density,
-        frame=Frame(add(corner, scaled(along, first)), along, axes.up),
+        frame=frame,
         layer="framing",
         why=why,
-        start=EndCut(cuts[0][1], cuts[0][2]),
-        end=EndCut(cuts[1][1], cuts[1][2]),
+        start=start,
+        end=end,
     )
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from panelgen.design.roofs.boards import board
+from panelgen.design.roofs.boards import board, crosswise
 from panelgen.design.roofs.brief import RoofBrief, RoofHole, opening_plies
 from panelgen.design.roofs.pitch import Plane, plumb, square
 from panelgen.design.roofs.sticks import EndJoint, Sticks
-from panelgen.geometry.frames import Frame
 from panelgen.model import Member, Role, Why
 
 __all__ = ["outer_faces", "place_headers"]
@@ -41,21 +40,7 @@ def place_headers(brief: RoofBrief, sticks: Sticks, hole: RoofHole) -> None:
 
 def _square(brief: RoofBrief, hole: RoofHole, id: str, y: float) -> Member:
     """A header across the panel with its lower face at y."""
-    stock = brief.rafter
-    return Member(
-        id=id,
-        role=Role.HEADER,
-        stock=stock.name,
-        species=stock.species,
-        grade=stock.grade,
-        thickness=stock.thickness,
-        width=stock.width,
-        length=hole.x[1] - hole.x[0],
-        density=stock.density,
-        frame=Frame((hole.x[0], y + stock.thickness, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
-        layer="framing",
-        why=_WHY,
-    )
+    return crosswise(id, Role.HEADER, brief.rafter, hole.x, y, _WHY)
 
 
 def _plumb(brief: RoofBrief, hole: RoofHole, id: str, run: float) -> Member | None:

@@ -5,15 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 
 from panelgen.design.framing.sticks import ripped_from
-from panelgen.design.roofs.boards import board, room_over
+from panelgen.design.roofs.boards import board, crosswise, room_over
 from panelgen.design.roofs.brief import RoofBrief
 from panelgen.design.roofs.edges import board_id
 from panelgen.design.roofs.inside import Inside
 from panelgen.design.roofs.pitch import plumb
 from panelgen.design.roofs.sticks import EndJoint, Sticks
-from panelgen.geometry.frames import Frame
 from panelgen.geometry.roof_planes import RoofLine
-from panelgen.model import Finding, Member, Role, Severity, Why
+from panelgen.model import Finding, Role, Severity, Why
 
 __all__ = ["place_blocking", "place_ladders"]
 
@@ -112,21 +111,7 @@ def _ladder(
     count = max(1, int((high - low) // spacing))
     for number in range(1, count + 1):
         y = low + (high - low) * number / (count + 1)
-        frame = Frame((span[0], y + stock.thickness, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-        made = Member(
-            id=f"{brief.id('lookout', span[0])}-{number}",
-            role=Role.LOOKOUT,
-            stock=stock.name,
-            species=stock.species,
-            grade=stock.grade,
-            thickness=stock.thickness,
-            width=stock.width,
-            length=span[1] - span[0],
-            density=stock.density,
-            frame=frame,
-            layer="framing",
-            why=_LADDER,
-        )
+        made = crosswise(f"{brief.id('lookout', span[0])}-{number}", Role.LOOKOUT, stock, span, y, _LADDER)
         ends = zip((False, True), names, strict=True)
         sticks.add(made, *(EndJoint(made.id, at_end, name, "blocking to rafter") for at_end, name in ends))
 

@@ -8,7 +8,7 @@ from math import hypot
 from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.extents import Extent, extent_of, is_sloping, is_upright
 from panelgen.design.framing.raked import Row
-from panelgen.design.framing.sticks import Stock, plumb_board, stock_of
+from panelgen.design.framing.sticks import Stock, plumb_board, stick, stock_of
 from panelgen.design.framing.tops import Slope, slopes
 from panelgen.design.intervals import overlap, split_at, subtract
 from panelgen.design.sheathing.faces import lower_than
@@ -252,25 +252,7 @@ class StrapLayer:
                 self._report("strap.loose", Severity.WARN, words, (name,), middle, source="common practice, no source")
                 return
             self._laid.append(box)
-        self.members.append(
-            Member(
-                name,
-                Role.STRAP,
-                stock.name,
-                stock.species,
-                stock.grade,
-                stock.thickness,
-                stock.width,
-                length,
-                stock.density,
-                frame,
-                self._layer.name,
-                why,
-                cut,
-                cut,
-                loose=loose,
-            )
-        )
+        self.members.append(stick(name, Role.STRAP, stock, length, frame, why, self._layer.name, cut, cut, loose))
 
     def _at(self, x: float) -> int:
         return round(self.brief.wall_start + x)
