@@ -20,7 +20,7 @@ from panelgen.design.intervals import overlap
 from panelgen.design.sheathing.joints import LEAST_STRIP
 from panelgen.design.split.grid import Column
 from panelgen.design.split.joints import Keep
-from panelgen.design.split.limits import CRANE
+from panelgen.design.split.limits import with_crane
 from panelgen.design.split.lying import RACK, SIZE
 from panelgen.design.split.services import joints_on_services
 from panelgen.geometry.rectangles import Rect
@@ -153,8 +153,7 @@ def _unsplit(deck: Deck, field: Rect, parted: Columns, limits: ShopLimits, longe
 def _no_joint(deck: Deck, rect: Rect, size: float, limit: float | None, where: str, names: Sequence[str]) -> Finding:
     x0, y0, x1, y1 = rect
     ways = "move an opening, add a bearing wall below, or allow a smaller joint clearance"
-    if CRANE in names:
-        ways += ", or lift from nearer; the crane's own load chart and a qualified person decide"
+    ways = with_crane(ways, names)
     return Finding(
         "deck.no-joint",
         Severity.STOP,

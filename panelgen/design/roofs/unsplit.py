@@ -8,7 +8,7 @@ from panelgen.design.brief import Span
 from panelgen.design.roofs.parts import PartPieces
 from panelgen.design.roofs.planes import RoofPlane
 from panelgen.design.split.grid import Column
-from panelgen.design.split.limits import CRANE
+from panelgen.design.split.limits import with_crane
 from panelgen.design.split.lying import SIZE
 from panelgen.model import Finding, Severity
 
@@ -34,8 +34,7 @@ def unsplit(pieces: PartPieces, too_long: Sequence[Column]) -> Iterator[Finding]
             return
     binding = pieces.grid.binding()
     ways = "move an opening, allow a smaller joint clearance, or give a purlin over which rafters may meet"
-    if CRANE in binding:
-        ways += ", or lift from nearer; the crane's own load chart and a qualified person decide"
+    ways = with_crane(ways, binding)
     words = (
         f"plane {plane.id} cannot be split: no set of joints on the rafter layout, clear of openings and corners, "
         f"keeps every panel within {' and '.join(binding)}; {ways}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from panelgen.geometry.frames import Floats
 from panelgen.geometry.rods import Bools
 from panelgen.model import Crane, ShopLimits
 
-__all__ = ["CRANE", "LINE", "SHOP", "TRUCK", "limits_of"]
+__all__ = ["CRANE", "LINE", "SHOP", "TRUCK", "limits_of", "with_crane"]
 
 LINE = "the length of the line"
 """The limit that is kept even where another one cannot be."""
@@ -60,6 +60,12 @@ def limits_of(
         weighed = masses()
         found[CRANE] = weighed.mass <= _lifted(whole, limits.crane, weighed)
     return {name: one for name, one in found.items() if name == LINE or not one[np.triu_indices(len(stops), 1)].all()}
+
+
+def with_crane(ways: str, binding: Container[str]) -> str:
+    """What would help, and where the crane is among the limits in the way, what it could do and who decides."""
+    lift = ", or lift from nearer; the crane's own load chart and a qualified person decide"
+    return ways + lift if CRANE in binding else ways
 
 
 def _heights(whole: PanelBrief, stops: Sequence[float]) -> Floats:

@@ -16,7 +16,7 @@ from panelgen.design.brief import PanelBrief, Span
 from panelgen.design.framing.wall import frame_panel
 from panelgen.design.split.best import BestSplit, Cost, best_split
 from panelgen.design.split.joints import Keep, joint_places, kept_clear
-from panelgen.design.split.limits import CRANE, LINE, limits_of
+from panelgen.design.split.limits import LINE, limits_of, with_crane
 from panelgen.design.split.masses import StretchMasses, stretch_masses
 from panelgen.design.split.services import joints_on_services
 from panelgen.design.split.sheets import SheetWaste
@@ -164,8 +164,7 @@ def _no_split(pieces: WallPieces) -> Finding:
     whole = pieces.whole
     binding = pieces.binding()
     ways = "move an opening or a service, or allow a smaller joint clearance"
-    if CRANE in binding:
-        ways += ", or lift from nearer; the crane's own load chart and a qualified person decide"
+    ways = with_crane(ways, binding)
     return Finding(
         "panel.no-joint",
         Severity.STOP,
